@@ -84,7 +84,7 @@ struct Device {
   std::string driven_by;                        ///< designation of what drives its coil
 };
 
-/// A joint of neutral and earth made on site; terminals "n" side and "pe" side are its two nodes.
+/// A joint of neutral and earth made on site, at the place its terminal "at" is joined to.
 struct Bond {
   bool contact = false;                     ///< has a position of its own
   std::optional<std::string> rest;          ///< position without power: "open" or "closed"

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <cstddef>
-#include <map>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -17,6 +16,13 @@
 #include "units/quantity.hpp"
 
 namespace linewright::site {
+
+// Names of terminals by kind of element:
+//   Busbar "bar" · MainEarthingTerminal "pe" · Supply, Generator "out" · Inverter "ac", "backup",
+//   "pv", "battery" (those it has) · Battery, PvArray "dc" · Device "1" and "2", a changeover
+//   "common" and one a throw ("I", "II") · Bond "at" (its N and PE node) · PenSplit "1" (PEN) and
+//   "2" (N and PE) · Electrode "pe" · Connector, Meter, Transformer "1" and "2" ·
+//   SurgeProtector "1" · LoadGroup "in".
 
 /// Index of nothing.
 inline constexpr std::size_t none = static_cast<std::size_t>(-1);
