@@ -9,7 +9,7 @@ namespace linewright::units {
 }  // namespace linewright::units
 
 /// Stops the program, in every build type, when the condition does not hold: that is a bug of ours.
-#define ENSURE(...)                                                                    \
-  do {                                                                                 \
+#define ENSURE(...)                                                                           \
+  do {                                                                                        \
     if (!(__VA_ARGS__)) ::linewright::units::ensure_failed(#__VA_ARGS__, __FILE__, __LINE__); \
   } while (false)

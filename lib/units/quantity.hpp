@@ -102,11 +102,18 @@ using ApparentPower = OfKind<struct ApparentPowerKind, Power>;
 using ReactivePower = OfKind<struct ReactivePowerKind, Power>;
 using Energy = OfKind<struct EnergyKind, PowerTime>;
 
-constexpr Energy operator*(ActivePower power, Time time) { return {power.base * time}; }
-constexpr Time operator/(Energy energy, ActivePower power) { return energy.base / power.base; }
-constexpr ActivePower operator/(Energy energy, Time time) { return {energy.base / time}; }
+constexpr Energy operator*(ActivePower power, Time time) {
+  return {power.base * time};
+}
+constexpr Time operator/(Energy energy, ActivePower power) {
+  return energy.base / power.base;
+}
+constexpr ActivePower operator/(Energy energy, Time time) {
+  return {energy.base / time};
+}
 
-/// A temperature on the scale of thermometers. It is a point: two of them have a difference, no sum.
+/// A temperature on the scale of thermometers. It is a point: two of them have a difference, no
+/// sum.
 struct Celsius {
   double degrees = 0.0;
 
