@@ -1,0 +1,105 @@
+#include "check/run.hpp"
+
+#include <algorithm>
+#include <tuple>
+#include <utility>
+
+namespace linewright::check {
+namespace {
+
+/// Two verdicts of one rule that differ in nothing but the state say the same thing once.
+bool same_but_state(const Verdict& a, const Verdict& b) {
+  return a.outcome == b.outcome && a.where == b.where && a.element == b.element &&
+         a.message == b.message && a.missing == b.missing && a.severity == b.severity &&
+         !a.state.empty() && !b.state.empty();
+}
+
+std::vector<Verdict> merged(std::vector<Verdict> verdicts) {
+  std::vector<Verdict> kept;
+  for (Verdict& verdict : verdicts) {
+    const auto same = std::ranges::find_if(
+        kept, [&](const Verdict& other) { return same_but_state(other, verdict); });
+    if (same == kept.end()) {
+      kept.push_back(std::move(verdict));
+    } else if (same->state != verdict.state) {
+      same->state += ", " + verdict.state;
+    }
+  }
+  return kept;
+}
+
+Finding finding(const Rule& rule, const Verdict& verdict) {
+  return {.rule = std::string(rule.id),
+          .severity = verdict.severity.value_or(rule.severity),
+          .element = verdict.element,
+          .state = verdict.state,
+          .message = verdict.message,
+          .why = std::string(rule.why),
+          .remedy = verdict.mend,
+          .clauses = shown_clauses(rule),
+          .where = verdict.where,
+          .notes = verdict.notes};
+}
+
+OpenPoint open_point(const Rule& rule, const Verdict& verdict) {
+  return {.rule = std::string(rule.id),
+          .severity = rule.severity,
+          .element = verdict.element,
+          .state = verdict.state,
+          .message = verdict.message,
+          .missing = verdict.missing,
+          .where = verdict.where};
+}
+
+void count(const std::vector<Verdict>& verdicts, RuleCounts& counts) {
+  const auto any = [&](Outcome outcome) {
+    return std::ranges::any_of(verdicts, [&](const Verdict& v) { return v.outcome == outcome; });
+  };
+  ++counts.rules;
+  if (any(Outcome::broken)) ++counts.broken;
+  else if (any(Outcome::open)) ++counts.open;
+  else if (any(Outcome::holds)) ++counts.hold;
+  else ++counts.not_relevant;
+}
+
+template <class T>
+void sort_by_place(std::vector<T>& list) {
+  std::ranges::stable_sort(list, [](const T& a, const T& b) {
+    return std::tie(a.where, a.rule, a.element, a.state) <
+           std::tie(b.where, b.rule, b.element, b.state);
+  });
+}
+
+}  // namespace
+
+std::vector<std::string> shown_clauses(const Rule& rule) {
+  std::vector<std::string> shown;
+  for (const std::string_view clause : rule.clauses) {
+    shown.emplace_back(clause);
+    if (rule.confirmation == Confirmation::memory) shown.back() += " (to be confirmed)";
+  }
+  return shown;
+}
+
+Report run(const AnalysedSite& site, std::span<const Rule* const> rules) {
+  Report report{.file = {},
+                .site = site.site.title.site_name,
+                .profile = site.profile.name(),
+                .findings = {},
+                .open = {},
+                .counts = {},
+                .not_checked = {}};
+  for (const Rule* rule : rules) {
+    const std::vector<Verdict> verdicts = merged(rule->check(site));
+    count(verdicts, report.counts);
+    for (const Verdict& verdict : verdicts) {
+      if (verdict.outcome == Outcome::broken) report.findings.push_back(finding(*rule, verdict));
+      if (verdict.outcome == Outcome::open) report.open.push_back(open_point(*rule, verdict));
+    }
+  }
+  sort_by_place(report.findings);
+  sort_by_place(report.open);
+  return report;
+}
+
+}  // namespace linewright::check

@@ -1,0 +1,179 @@
+#include "network/positions.hpp"
+
+#include <algorithm>
+#include <array>
+#include <numeric>
+
+namespace linewright::network {
+namespace {
+
+using site::Conductor;
+
+class Sets {
+ public:
+  explicit Sets(std::size_t size) : up_(size) { std::iota(up_.begin(), up_.end(), 0U); }
+  std::uint32_t find(std::uint32_t i) {
+    while (up_[i] != i) i = up_[i] = up_[up_[i]];
+    return i;
+  }
+  void join(std::uint32_t a, std::uint32_t b) {
+    a = find(a);
+    b = find(b);
+    if (a != b) up_[std::max(a, b)] = std::min(a, b);
+  }
+
+ private:
+  std::vector<std::uint32_t> up_;
+};
+
+bool conducts(const Edge& edge) {
+  return edge.kind != EdgeKind::bond && edge.kind != EdgeKind::earth;
+}
+
+bool lines_meet(const Network& network, const std::vector<std::uint32_t>& component,
+                std::size_t element_a, std::size_t terminal_a, std::size_t element_b,
+                std::size_t terminal_b) {
+  for (const Conductor c : {Conductor::l1, Conductor::l2, Conductor::l3}) {
+    const std::uint32_t a = network.node(element_a, terminal_a, c);
+    if (a == no_node) continue;
+    for (const Conductor d : {Conductor::l1, Conductor::l2, Conductor::l3}) {
+      const std::uint32_t b = network.node(element_b, terminal_b, d);
+      if (b != no_node && component[a] == component[b]) return true;
+    }
+  }
+  return false;
+}
+
+bool runs(const site::State& state, std::size_t element) {
+  return std::ranges::count(state.running, element) > 0;
+}
+
+/// Sets the transfer contact of every running inverter whose grid side is alive from a source
+/// that is not an inverter with such a contact itself.
+void close_transfers(const Network& network, const site::Site& site, const site::State& state,
+                     const std::vector<bool>& named, Positions& positions) {
+  const auto component = components(network, positions, false);
+  std::vector<int> to_close;
+  for (std::size_t s = 0; s < network.switches.size(); ++s) {
+    const Switch& contact = network.switches[s];
+    if (named[s] || contact.part != "transfer" || !runs(state, contact.element)) continue;
+    const std::size_t ac = site.find_terminal(contact.element, "ac");
+    for (const SourcePoint& source : network.sources) {
+      if (!source.forming || !runs(state, source.element) || source.element == contact.element)
+        continue;
+      const auto* other = site::facts<site::Inverter>(site.elements[source.element]);
+      if (other != nullptr && other->has_backup_side) continue;
+      if (lines_meet(network, component, contact.element, ac, source.element, source.terminal))
+        to_close.push_back(static_cast<int>(s));
+    }
+  }
+  for (const int s : to_close) positions.of[static_cast<std::size_t>(s)] = 1;
+}
+
+bool stands_alone(const Network& network, const site::State& state, const Positions& positions,
+                  std::size_t element) {
+  const int transfer = network.find_switch(element, "transfer");
+  if (transfer >= 0) return positions.of[static_cast<std::size_t>(transfer)] == 0;
+  const auto component = components(network, positions, false);
+  const auto own = std::ranges::find(network.sources, element, &SourcePoint::element);
+  for (const SourcePoint& source : network.sources)
+    if (source.element != element && source.forming && runs(state, source.element) &&
+        (source.set < 0 || source.set != own->set) &&
+        lines_meet(network, component, element, own->terminal, source.element, source.terminal))
+      return false;
+  return true;
+}
+
+void set_named(const Network& network, const site::State& state, Positions& positions,
+               std::vector<bool>& named) {
+  for (const site::PositionOf& wanted : state.positions) {
+    const int s = network.find_switch(wanted.element, wanted.part);
+    if (s < 0) continue;
+    const auto& names = network.switches[static_cast<std::size_t>(s)].positions;
+    const auto found = std::ranges::find(names, wanted.position);
+    if (found == names.end()) continue;
+    positions.of[static_cast<std::size_t>(s)] = static_cast<int>(found - names.begin());
+    named[static_cast<std::size_t>(s)] = true;
+  }
+}
+
+void set_links(const Network& network, const site::Site& site, const site::State& state,
+               const std::vector<bool>& named, Positions& positions) {
+  for (std::size_t s = 0; s < network.switches.size(); ++s) {
+    if (named[s]) continue;
+    const auto* link = site::facts<site::Bond>(site.elements[network.switches[s].element]);
+    if (link == nullptr || link->closed_in.empty()) continue;
+    const bool here = std::ranges::count(link->closed_in, state.name) > 0;
+    positions.of[s] = here ? 1 : 0;
+  }
+}
+
+void set_off(const Network& network, int index, Positions& positions) {
+  const auto& names = network.switches[static_cast<std::size_t>(index)].positions;
+  for (const char* off : {"open", "0"}) {
+    const auto found = std::ranges::find(names, off);
+    if (found != names.end())
+      positions.of[static_cast<std::size_t>(index)] = static_cast<int>(found - names.begin());
+  }
+}
+
+}  // namespace
+
+Closed closed(const Edge& edge, const Positions& positions) {
+  if (edge.by == fixed) {
+    if ((edge.closed_in & 1U) != 0) return Closed::yes;
+    return (edge.undecided_in & 1U) != 0 ? Closed::undecided : Closed::no;
+  }
+  const int at = positions.of[static_cast<std::size_t>(edge.by)];
+  if (at == unknown) return Closed::undecided;
+  const std::uint32_t bit = 1U << static_cast<unsigned>(at);
+  if ((edge.closed_in & bit) != 0) return Closed::yes;
+  return (edge.undecided_in & bit) != 0 ? Closed::undecided : Closed::no;
+}
+
+Positions positions_of(const Network& network, const site::Site& site, const site::State& state) {
+  Positions positions;
+  for (const Switch& s : network.switches) positions.of.push_back(s.rest);
+  std::vector<bool> named(network.switches.size(), false);
+  set_named(network, state, positions, named);
+  set_links(network, site, state, named, positions);
+  close_transfers(network, site, state, named, positions);
+  for (std::size_t s = 0; s < network.switches.size(); ++s) {
+    const Switch& contact = network.switches[s];
+    if (named[s] || contact.part != "bond" || !runs(state, contact.element)) continue;
+    positions.of[s] = stands_alone(network, state, positions, contact.element) ? 1 : 0;
+  }
+  return positions;
+}
+
+std::vector<std::uint32_t> components(const Network& network, const Positions& positions,
+                                      bool undecided_too) {
+  Sets sets(network.nodes.size());
+  for (const Edge& edge : network.edges) {
+    if (!conducts(edge)) continue;
+    const Closed how = closed(edge, positions);
+    if (how == Closed::yes || (undecided_too && how == Closed::undecided))
+      sets.join(edge.a, edge.b);
+  }
+  std::vector<std::uint32_t> component(network.nodes.size());
+  for (std::uint32_t n = 0; n < component.size(); ++n) component[n] = sets.find(n);
+  return component;
+}
+
+bool in_step(const Network& network, const Positions& positions, std::size_t source_a,
+             std::size_t source_b) {
+  const SourcePoint& a = network.sources[source_a];
+  const SourcePoint& b = network.sources[source_b];
+  if (!a.forming || !b.forming) return true;
+  if (a.set >= 0 && a.set == b.set) return true;
+  Positions without = positions;
+  for (const SourcePoint& source : network.sources) {
+    const bool same_set = source.set >= 0 && (source.set == a.set || source.set == b.set);
+    if (&source != &a && &source != &b && !same_set) continue;
+    for (const int s : source.synchronised_at) set_off(network, s, without);
+  }
+  const auto component = components(network, without, false);
+  return !lines_meet(network, component, a.element, a.terminal, b.element, b.terminal);
+}
+
+}  // namespace linewright::network
