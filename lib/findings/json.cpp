@@ -1,0 +1,106 @@
+#include "findings/json.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include "findings/text.hpp"
+
+namespace linewright::findings {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+/// Broken UTF-8, which the library would throw at, is replaced.
+std::string dumped(const Json& json) {
+  return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+/// Adds file, line and column. What stands nowhere in the file has line and column null.
+void add_place(Json& json, std::string_view file, const Place& place) {
+  json["file"] = file;
+  json["line"] = place.known() ? Json(place.line) : Json();
+  json["column"] = place.known() ? Json(place.column) : Json();
+}
+
+Json notes_json(std::string_view file, const std::vector<Note>& notes) {
+  Json list = Json::array();
+  for (const Note& note : notes) {
+    Json json{{"message", note.text}};
+    add_place(json, file, note.where);
+    list.push_back(std::move(json));
+  }
+  return list;
+}
+
+Json finding_json(std::string_view file, const Finding& finding) {
+  Json json{{"rule", finding.rule},       {"severity", name_of(finding.severity)},
+            {"element", finding.element}, {"state", finding.state},
+            {"message", finding.message}, {"why", finding.why},
+            {"remedy", finding.remedy},   {"clauses", finding.clauses}};
+  add_place(json, file, finding.where);
+  json["notes"] = notes_json(file, finding.notes);
+  return json;
+}
+
+Json open_json(std::string_view file, const OpenPoint& point) {
+  Json json{{"rule", point.rule},       {"severity", name_of(point.severity)},
+            {"element", point.element}, {"state", point.state},
+            {"message", point.message}, {"missing", point.missing}};
+  add_place(json, file, point.where);
+  return json;
+}
+
+Json counts_json(const Report& report) {
+  int dangers = 0;
+  int breaches = 0;
+  int advice = 0;
+  for (const Finding& finding : report.findings) {
+    if (finding.severity == Severity::danger) ++dangers;
+    if (finding.severity == Severity::breach) ++breaches;
+    if (finding.severity == Severity::advice) ++advice;
+  }
+  const RuleCounts& rules = report.counts;
+  return Json{{"danger", dangers},
+              {"breach", breaches},
+              {"advice", advice},
+              {"open", report.open.size()},
+              {"rules",
+               {{"all", rules.rules},
+                {"hold", rules.hold},
+                {"broken", rules.broken},
+                {"open", rules.open},
+                {"not_relevant", rules.not_relevant}}}};
+}
+
+}  // namespace
+
+std::string report_json(const Report& report, std::string_view version) {
+  Json json{{"tool", "linewright"},      {"version", version},
+            {"file", report.file},       {"site", report.site},
+            {"profile", report.profile}, {"findings", Json::array()},
+            {"open", Json::array()},     {"not_checked", report.not_checked}};
+  for (const Finding& finding : report.findings) {
+    json["findings"].push_back(finding_json(report.file, finding));
+  }
+  for (const OpenPoint& point : report.open) {
+    json["open"].push_back(open_json(report.file, point));
+  }
+  json["counts"] = counts_json(report);
+  json["caution"] = caution;
+  return dumped(json);
+}
+
+std::string mistakes_json(std::string_view file, std::span<const Mistake> mistakes,
+                          std::string_view version) {
+  Json json{{"tool", "linewright"}, {"version", version}, {"file", file}};
+  json["mistakes"] = Json::array();
+  for (const Mistake& mistake : mistakes) {
+    Json one{{"message", mistake.message}, {"mend", mistake.mend}};
+    add_place(one, file, mistake.where);
+    one["notes"] = notes_json(file, mistake.notes);
+    json["mistakes"].push_back(std::move(one));
+  }
+  json["caution"] = caution;
+  return dumped(json);
+}
+
+}  // namespace linewright::findings

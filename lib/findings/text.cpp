@@ -1,0 +1,210 @@
+#include "findings/text.hpp"
+
+#include <algorithm>
+#include <optional>
+
+#include <fmt/core.h>
+
+#include "findings/source_lines.hpp"
+#include "findings/utf8.hpp"
+
+namespace linewright::findings {
+namespace {
+
+/// The escape that begins each look, without ESC and bracket.
+struct Look {
+  std::string_view code;
+};
+constexpr Look bold{"1"};
+constexpr Look red{"1;31"};
+constexpr Look yellow{"1;33"};
+constexpr Look cyan{"1;36"};
+constexpr Look green{"1;32"};
+constexpr Look blue{"1;34"};
+
+Look look_of(Severity severity) {
+  switch (severity) {
+    case Severity::danger:
+      return red;
+    case Severity::breach:
+      return yellow;
+    case Severity::advice:
+      break;
+  }
+  return cyan;
+}
+
+/// Everything that the lines of one report share.
+struct Page {
+  std::string file;  ///< fit to be shown
+  SourceLines lines;
+  TextStyle style;
+  std::string text;
+
+  std::string in(Look look, std::string_view words) const {
+    if (style.color == Color::off) return std::string(words);
+    return fmt::format("\x1b[{}m{}\x1b[0m", look.code, words);
+  }
+
+  std::string where(const Place& place) const {
+    if (!place.known()) return file;
+    return fmt::format("{}:{}:{}", file, place.line, place.column);
+  }
+};
+
+Page page_of(std::string_view file, std::string_view source, const TextStyle& style) {
+  return {shown_safely(file), SourceLines(source), style, {}};
+}
+
+/// The line of the file with its mark, in the margin that compilers use.
+void add_source(Page& page, const Place& place, Look look) {
+  if (!place.known() || !page.lines.has(place.line)) return;
+  const Excerpt shown = excerpt(page.lines.line(place.line), place);
+  page.text += fmt::format("{:>5} | {}\n", place.line, shown.line);
+  page.text += fmt::format("{:>5} | {}\n", "", page.in(look, shown.mark));
+}
+
+struct Headline {
+  std::string_view kind;
+  Look look;
+  std::string_view message;
+  std::string_view rule;  ///< empty for mistakes
+};
+
+void add_headline(Page& page, const Place& place, const Headline& line) {
+  const std::string rule = line.rule.empty() ? "" : fmt::format(" [{}]", line.rule);
+  page.text += fmt::format("{}: {}: {}{}\n", page.in(bold, page.where(place)),
+                           page.in(line.look, line.kind), shown_safely(line.message), rule);
+}
+
+void add_labelled(Page& page, std::string_view label, std::string_view words) {
+  if (!words.empty()) page.text += fmt::format("  {:<8}{}\n", label, shown_safely(words));
+}
+
+void add_notes(Page& page, const std::vector<Note>& notes) {
+  for (const Note& note : notes) {
+    page.text += fmt::format("  {}: {}\n", page.where(note.where), shown_safely(note.text));
+  }
+}
+
+/// Element and state, as far as the message doesn't name them already.
+std::string unnamed_subject(std::string_view message, std::string_view element,
+                            std::string_view state) {
+  std::string subject;
+  if (!element.empty() && message.find(element) == std::string_view::npos) {
+    subject = fmt::format("'{}'", element);
+  }
+  if (!state.empty() && message.find(state) == std::string_view::npos) {
+    subject += fmt::format("{}in state '{}'", subject.empty() ? "" : " ", state);
+  }
+  return subject;
+}
+
+std::string joined(const std::vector<std::string>& parts) {
+  std::string text;
+  for (const std::string& part : parts) {
+    if (!text.empty()) text += "; ";
+    text += part;
+  }
+  return text;
+}
+
+void add_finding(Page& page, const Finding& finding) {
+  const Look look = look_of(finding.severity);
+  add_headline(page, finding.where,
+               {name_of(finding.severity), look, finding.message, finding.rule});
+  if (page.style.detail == Detail::brief) return;
+  add_source(page, finding.where, look);
+  add_labelled(page, "at:", unnamed_subject(finding.message, finding.element, finding.state));
+  add_notes(page, finding.notes);
+  add_labelled(page, "why:", finding.why);
+  add_labelled(page, "mend:", finding.remedy);
+  add_labelled(page, "clause:", joined(finding.clauses));
+  page.text += "\n";
+}
+
+void add_open_point(Page& page, const OpenPoint& point) {
+  add_headline(page, point.where, {"open", blue, point.message, point.rule});
+  add_labelled(page, "at:", unnamed_subject(point.message, point.element, point.state));
+  add_labelled(page, "needs:", point.missing);
+}
+
+std::string counted(std::size_t count, std::string_view one, std::string_view many) {
+  return fmt::format("{} {}", count, count == 1 ? one : many);
+}
+
+std::size_t count_of(const Report& report, Severity severity) {
+  return static_cast<std::size_t>(
+      std::ranges::count(report.findings, severity, &Finding::severity));
+}
+
+/// The line that sums up. Open points are named before anything could read as a clean pass.
+void add_sum(Page& page, const Report& report) {
+  const std::size_t dangers = count_of(report, Severity::danger);
+  const std::size_t breaches = count_of(report, Severity::breach);
+  const Look look = dangers > 0 ? red : breaches > 0 ? yellow : report.open.empty() ? green : blue;
+  const RuleCounts& rules = report.counts;
+  const std::string counts =
+      fmt::format("{}, {}, {} advice, {} open", counted(dangers, "danger", "dangers"),
+                  counted(breaches, "breach", "breaches"), count_of(report, Severity::advice),
+                  report.open.size());
+  page.text += fmt::format(
+      "{}: {}; {}, profile {}: {} hold, {} broken, {} open, {} not relevant\n", page.file,
+      page.in(look, counts), counted(static_cast<std::size_t>(rules.rules), "rule", "rules"),
+      shown_safely(report.profile), rules.hold, rules.broken, rules.open, rules.not_relevant);
+}
+
+void add_caution(Page& page) {
+  page.text += fmt::format("{}\n", caution);
+}
+
+}  // namespace
+
+std::string_view name_of(Severity severity) {
+  switch (severity) {
+    case Severity::danger:
+      return "danger";
+    case Severity::breach:
+      return "breach";
+    case Severity::advice:
+      break;
+  }
+  return "advice";
+}
+
+std::string report_text(const Report& report, std::string_view source, const TextStyle& style) {
+  Page page = page_of(report.file, source, style);
+  for (const Finding& finding : report.findings) {
+    add_finding(page, finding);
+  }
+  if (style.detail == Detail::full) {
+    for (const OpenPoint& point : report.open) {
+      add_open_point(page, point);
+    }
+    if (!report.open.empty()) page.text += "\n";
+    for (const std::string& part : report.not_checked) {
+      page.text += fmt::format("not checked: {}\n", shown_safely(part));
+    }
+  }
+  add_sum(page, report);
+  add_caution(page);
+  return page.text;
+}
+
+std::string mistakes_text(std::string_view file, std::span<const Mistake> mistakes,
+                          std::string_view source, const TextStyle& style) {
+  Page page = page_of(file, source, style);
+  for (const Mistake& mistake : mistakes) {
+    add_headline(page, mistake.where, {"error", red, mistake.message, {}});
+    if (style.detail == Detail::brief) continue;
+    add_source(page, mistake.where, red);
+    add_notes(page, mistake.notes);
+    add_labelled(page, "mend:", mistake.mend);
+  }
+  page.text += fmt::format("{}: {}; nothing was checked\n", page.file,
+                           page.in(red, counted(mistakes.size(), "mistake", "mistakes")));
+  add_caution(page);
+  return page.text;
+}
+
+}  // namespace linewright::findings
