@@ -62,8 +62,9 @@ Result<Split> split_number(std::string_view text) {
     return fail(fmt::format("'{}' does not begin with a number", text));
   }
   double number = 0.0;
-  const char* end = text.data() + text.size();
-  const auto [stop, error] = std::from_chars(text.data(), end, number);
+  const char* begin = text.data();
+  const char* end = begin + text.size();
+  const auto [stop, error] = std::from_chars(begin, end, number);
   if (error == std::errc::invalid_argument) {
     return fail(fmt::format("'{}' does not begin with a number", text));
   }
@@ -169,10 +170,11 @@ Result<double> read_number(std::string_view text) {
 Result<int> read_count(std::string_view text) {
   text = trimmed(text);
   int count = 0;
-  const char* end = text.data() + text.size();
+  const char* begin = text.data();
+  const char* end = begin + text.size();
   const bool digits_only = !text.empty() && std::ranges::all_of(text, is_digit);
   if (!digits_only) return fail(fmt::format("expected a whole number; '{}' is none", text));
-  if (std::from_chars(text.data(), end, count).ec != std::errc()) {
+  if (std::from_chars(begin, end, count).ec != std::errc()) {
     return fail(fmt::format("expected a whole number; '{}' is too large", text));
   }
   return count;
