@@ -90,7 +90,9 @@ struct SymbolUse {
 /// A way to another place of the document: "continues on 3/C4".
 struct Link {
   Rect area;
-  std::string target;  ///< name of a Group's `id` elsewhere in the document
+  /// A Group's `id`, looked for on the other sheets first; "sheet-name#id" or "sheet-name#" say
+  /// which sheet.
+  std::string target;
 };
 
 using Item = std::variant<Polyline, Box, Dot, Text, SymbolUse, Link>;

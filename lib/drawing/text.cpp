@@ -1,6 +1,7 @@
 #include "drawing/text.hpp"
 
 #include <memory>
+#include <optional>
 #include <utility>
 
 #include "drawing/fonts.hpp"
@@ -20,8 +21,16 @@ bool is_space(char32_t c) {
   return c == ' ' || c == 0xA0 || c == 0x202F || c == 0x2009;
 }
 
-// Cuts the text where the face changes. A mark stays with the letter before it, a space with the
-// face before it, so that words of one script are shaped as a whole.
+// True for letters of Hebrew, Arabic and the like, false for Latin and its like, nothing for signs.
+std::optional<bool> reads_right_to_left(char32_t c) {
+  const hb_script_t script = hb_unicode_script(hb_unicode_funcs_get_default(), c);
+  if (script == HB_SCRIPT_COMMON || script == HB_SCRIPT_INHERITED || script == HB_SCRIPT_UNKNOWN)
+    return {};
+  return hb_script_get_horizontal_direction(script) == HB_DIRECTION_RTL;
+}
+
+// Cuts the text where the face or the reading direction changes. A mark stays with the letter
+// before it, a space with the face before it, so that words of one script are shaped as a whole.
 std::vector<GlyphRun> divide(const std::u32string& text, diagram::Weight weight) {
   const Face first = lettering_face(weight);
   const Face second = fallback_face(weight);
@@ -30,7 +39,9 @@ std::vector<GlyphRun> divide(const std::u32string& text, diagram::Weight weight)
     const bool begun = !runs.empty();
     Face face = has_glyph(first, c) || !has_glyph(second, c) ? first : second;
     if (begun && (clings_to_previous(c) || is_space(c))) face = runs.back().face;
-    if (!begun || runs.back().face != face) runs.push_back({face, {}, {}, false});
+    const bool backward = reads_right_to_left(c).value_or(begun && runs.back().right_to_left);
+    if (!begun || runs.back().face != face || runs.back().right_to_left != backward)
+      runs.push_back({face, {}, {}, backward});
     runs.back().text += encode_utf8(c);
   }
   return runs;
@@ -47,8 +58,8 @@ void shape_run(GlyphRun& run, double size, ShapedText& out) {
   hb_buffer_add_utf8(buffer.get(), run.text.data(), length, 0, length);
   hb_buffer_guess_segment_properties(buffer.get());
   hb_buffer_set_language(buffer.get(), hb_language_from_string("en", -1));
+  hb_buffer_set_direction(buffer.get(), run.right_to_left ? HB_DIRECTION_RTL : HB_DIRECTION_LTR);
   hb_shape(font(run.face), buffer.get(), nullptr, 0);
-  run.right_to_left = HB_DIRECTION_IS_BACKWARD(hb_buffer_get_direction(buffer.get())) != 0;
 
   unsigned count = 0;
   const hb_glyph_info_t* infos = hb_buffer_get_glyph_infos(buffer.get(), &count);

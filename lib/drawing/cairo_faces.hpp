@@ -1,0 +1,28 @@
+// The built-in fonts for Cairo, from memory. For sources of this folder only.
+#pragma once
+
+#include <array>
+#include <memory>
+
+#include <cairo.h>
+
+#include "drawing/face.hpp"
+#include "units/result.hpp"
+
+namespace linewright::drawing {
+
+/// One Cairo face for each Face, in its order. Cairo may hold a face for longer than we do, so
+/// each face keeps what it needs alive by itself.
+struct CairoFaces {
+  std::array<cairo_font_face_t*, face_count> faces{};
+
+  CairoFaces() = default;
+  CairoFaces(const CairoFaces&) = delete;
+  CairoFaces& operator=(const CairoFaces&) = delete;
+  ~CairoFaces();
+};
+
+/// The faces, or why FreeType would not open them.
+Result<std::unique_ptr<CairoFaces>> open_cairo_faces();
+
+}  // namespace linewright::drawing

@@ -1,0 +1,245 @@
+#include "drawing/display_list.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+#include <utility>
+
+#include <fmt/core.h>
+
+#include "drawing/unicode.hpp"
+
+namespace linewright::drawing {
+namespace {
+
+// Beyond 200 inches PDF would need another unit.
+constexpr double largest_sheet = 5080.0;
+
+/// Where a group of the document is.
+struct Place {
+  std::size_t sheet = 0;
+  std::string mark;
+};
+
+// "sheet#id" names both; "id" is looked for on the other sheets first, for a link leads away.
+std::optional<Place> find_target(const Drawing& drawing, std::size_t from,
+                                 std::string_view target) {
+  const std::size_t hash = target.find('#');
+  const bool named = hash != std::string_view::npos;
+  const std::string_view sheet = named ? target.substr(0, hash) : std::string_view{};
+  const std::string_view id = named ? target.substr(hash + 1) : target;
+  std::optional<Place> found;
+  for (std::size_t i = 0; i < drawing.sheets.size(); ++i) {
+    const DisplayList& list = drawing.sheets[i];
+    if (named && list.name != sheet) continue;
+    if (named && id.empty()) return Place{i, {}};
+    if (found && i == from) continue;
+    for (const DrawnGroup& group : list.groups) {
+      if (group.id != id || group.id.empty()) continue;
+      if (named || i != from) return Place{i, group.mark};
+      if (!found) found = Place{i, group.mark};
+    }
+  }
+  return found;
+}
+
+struct Renderer {
+  const SymbolLibrary& library;
+  Drawing& drawing;
+  DisplayList& sheet;
+  DrawnGroup* group = nullptr;
+  std::optional<Failure> failure;
+
+  void check(std::initializer_list<double> values) {
+    for (const double value : values) {
+      if (!std::isfinite(value) && !failure)
+        failure = Failure{fmt::format("sheet '{}': a coordinate is not a number", sheet.name)};
+    }
+  }
+  void check(const Rect& r) { check({r.x, r.y, r.width, r.height}); }
+
+  void add(Mark mark) { group->marks.push_back(std::move(mark)); }
+
+  void draw(const diagram::Polyline& line) {
+    for (const Point& p : line.points)
+      check({p.x, p.y});
+    Shape shape{polyline(line.points, line.closed), pen_of(line.stroke), {}};
+    if (line.fill != diagram::Ink::none) shape.fill = fill_colour(line.fill);
+    if (line.points.size() > 1) add(std::move(shape));
+  }
+
+  void draw(const diagram::Box& box) {
+    check(box.rect);
+    Shape shape{rectangle(box.rect, corner_radius(box.stroke)), {}, {}};
+    if (box.outlined) shape.pen = pen_of(box.stroke);
+    if (box.fill != diagram::Ink::none) shape.fill = fill_colour(box.fill);
+    if (shape.pen || shape.fill) add(std::move(shape));
+  }
+
+  void draw(const diagram::Dot& dot) {
+    check({dot.at.x, dot.at.y, dot.diameter});
+    add(Disc{dot.at, dot.diameter, black});
+  }
+
+  void draw(const diagram::Text& text) {
+    check({text.at.x, text.at.y, text.height});
+    if (text.ink == diagram::Ink::none) return;
+    Lettering out;
+    out.at = text.at;
+    out.text = clean_text(text.text);
+    out.shaped = shape(out.text, text.height, text.weight);
+    out.size = font_size(text.height);
+    out.weight = text.weight;
+    out.colour = lettering_colour(text.ink);
+    out.anchor = text.anchor;
+    out.turn = text.turn;
+    for (const char32_t c : out.shaped.missing) {
+      if (drawing.missing_characters.find(c) == std::u32string::npos)
+        drawing.missing_characters += c;
+    }
+    if (!out.text.empty()) add(std::move(out));
+  }
+
+  // Turned clockwise; y points down, so (x, y) goes to (-y, x).
+  static Point turned(Point p, int quarter_turns) {
+    for (int i = 0; i < quarter_turns; ++i)
+      p = {-p.y, p.x};
+    return p;
+  }
+
+  void draw(const diagram::SymbolUse& use) {
+    check({use.at.x, use.at.y});
+    const auto found = library.find(use.symbol);
+    if (found == library.end()) {
+      if (!failure) {
+        failure =
+            Failure{fmt::format("sheet '{}': there is no symbol '{}'", sheet.name, use.symbol)};
+      }
+      return;
+    }
+    const Symbol& symbol = found->second;
+    sheet.symbols.emplace(symbol.name, symbol);
+    const int turns = ((use.quarter_turns % 4) + 4) % 4;
+    add(Placement{symbol.name, use.at, turns});
+    for (const SymbolText& mark : symbol.texts) {
+      // The middle of the capitals turns with the symbol, the letters stay upright.
+      const Point middle = turned({mark.at.x, mark.at.y - mark.height / 2.0}, turns);
+      diagram::Text text;
+      text.at = {use.at.x + middle.x, use.at.y + middle.y + mark.height / 2.0};
+      text.text = mark.text;
+      text.height = mark.height;
+      text.anchor = diagram::Anchor::middle;
+      draw(text);
+    }
+  }
+
+  // Targets are found when all sheets are there; until then the mark is the target itself.
+  void draw(const diagram::Link& link) {
+    check(link.area);
+    add(Jump{link.area, 0, link.target, {}});
+  }
+};
+
+std::string unique_mark(std::string_view id, std::set<std::string>& taken) {
+  if (id.empty()) return {};
+  const std::string base = mark_of(id);
+  std::string mark = base;
+  for (int i = 2; !taken.insert(mark).second; ++i)
+    mark = fmt::format("{}.{}", base, i);
+  return mark;
+}
+
+std::optional<Failure> render_sheet(const diagram::Sheet& in, const SymbolLibrary& symbols,
+                                    Drawing& drawing) {
+  const auto fits = [](double size) { return size > 0.0 && size <= largest_sheet; };
+  if (!fits(in.width) || !fits(in.height))
+    return Failure{fmt::format("sheet '{}' is {} x {} mm, must be up to {} mm", in.name, in.width,
+                               in.height, largest_sheet)};
+  DisplayList out;
+  out.name = clean_text(in.name);
+  out.title = clean_text(in.title);
+  out.width = in.width;
+  out.height = in.height;
+  std::set<std::string> taken;
+  Renderer renderer{symbols, drawing, out, nullptr, {}};
+  for (const diagram::Group& group : in.groups) {
+    DrawnGroup drawn;
+    drawn.kind = group.kind;
+    drawn.id = clean_text(group.id);
+    drawn.mark = unique_mark(drawn.id, taken);
+    drawn.title = clean_text(group.title);
+    drawn.description = clean_text(group.description);
+    for (const auto& [key, value] : group.data)
+      drawn.data.emplace(key, clean_text(value));
+    renderer.group = &drawn;
+    for (const diagram::Item& item : group.items) {
+      std::visit([&](const auto& one) { renderer.draw(one); }, item);
+    }
+    out.groups.push_back(std::move(drawn));
+  }
+  drawing.sheets.push_back(std::move(out));
+  return renderer.failure;
+}
+
+void resolve_links(Drawing& drawing) {
+  std::set<std::string> dead;
+  for (std::size_t i = 0; i < drawing.sheets.size(); ++i) {
+    for (DrawnGroup& group : drawing.sheets[i].groups) {
+      std::vector<Mark> kept;
+      for (Mark& mark : group.marks) {
+        if (Jump* jump = std::get_if<Jump>(&mark)) {
+          const std::string target = clean_text(jump->mark);
+          const std::optional<Place> place = find_target(drawing, i, target);
+          if (!place) {
+            dead.insert(target);
+            continue;
+          }
+          *jump = {jump->area, place->sheet, place->mark, target};
+        }
+        kept.push_back(std::move(mark));
+      }
+      group.marks = std::move(kept);
+    }
+  }
+  drawing.dead_links.assign(dead.begin(), dead.end());
+}
+
+}  // namespace
+
+Result<Drawing> render(const diagram::Document& document, const SymbolLibrary& symbols) {
+  Drawing drawing;
+  drawing.title = clean_text(document.title);
+  drawing.subject = clean_text(document.subject);
+  drawing.author = clean_text(document.author);
+  drawing.language = clean_text(document.language);
+  drawing.date = document.date;
+  for (const diagram::Sheet& sheet : document.sheets) {
+    if (const std::optional<Failure> failure = render_sheet(sheet, symbols, drawing))
+      return tl::unexpected(*failure);
+  }
+  resolve_links(drawing);
+  return drawing;
+}
+
+Result<Drawing> render(const diagram::Sheet& sheet, const SymbolLibrary& symbols) {
+  diagram::Document document;
+  document.title = sheet.title;
+  document.sheets.push_back(sheet);
+  return render(document, symbols);
+}
+
+std::string mark_of(std::string_view id) {
+  std::string out = "id";
+  for (const char c : id) {
+    const bool plain =
+        (c >= '0' && c <= '9') || (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z') || c == '-';
+    if (plain) {
+      out += c;
+    } else {
+      out += fmt::format("_{:02X}", static_cast<unsigned>(static_cast<unsigned char>(c)));
+    }
+  }
+  return out;
+}
+
+}  // namespace linewright::drawing

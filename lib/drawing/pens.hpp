@@ -1,0 +1,44 @@
+// What lines and fills look like: the one place for widths, dashes and greys.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "diagram/sheet.hpp"
+
+namespace linewright::drawing {
+
+struct Colour {
+  std::uint8_t red = 0;
+  std::uint8_t green = 0;
+  std::uint8_t blue = 0;
+
+  friend bool operator==(const Colour&, const Colour&) = default;
+};
+
+/// How a line is drawn, lengths in mm.
+struct Pen {
+  double width = 0.35;
+  Colour colour;
+  std::vector<double> dash;  ///< lengths on and off; empty = continuous
+  bool round_ends = true;
+
+  friend bool operator==(const Pen&, const Pen&) = default;
+};
+
+constexpr Colour black{0x00, 0x00, 0x00};
+constexpr Colour white{0xFF, 0xFF, 0xFF};
+
+/// The pen of a stroke.
+Pen pen_of(diagram::Stroke stroke);
+
+/// The radius of the corners of a box drawn with a stroke, in mm.
+double corner_radius(diagram::Stroke stroke);
+
+/// The colour of lettering; `none` is not drawn and gives white.
+Colour lettering_colour(diagram::Ink ink);
+
+/// The colour of a fill; `none` is not drawn and gives white.
+Colour fill_colour(diagram::Ink ink);
+
+}  // namespace linewright::drawing
