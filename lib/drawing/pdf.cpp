@@ -145,14 +145,14 @@ void add_page(cairo_surface_t* surface, cairo_t* context, const Drawing& drawing
               const CairoFaces& faces, const std::set<std::string>& wanted) {
   const DisplayList& sheet = drawing.sheets[index];
   cairo_pdf_surface_set_size(surface, sheet.width * points_per_mm, sheet.height * points_per_mm);
-  const std::string number = fmt::format("{}", index + 1);
-  cairo_pdf_surface_set_page_label(surface, number.c_str());
+  const std::string label = fmt::format("Sheet {}", index + 1);  // a bare number would be dropped
+  cairo_pdf_surface_set_page_label(surface, label.c_str());
   draw_sheet(context, drawing, index, faces, wanted);
   const std::string title = sheet.title.empty() ? sheet.name : sheet.title;
   const std::string place = fmt::format("page={}", index + 1);
   cairo_pdf_surface_add_outline(surface, CAIRO_PDF_OUTLINE_ROOT,
-                                title.empty() ? number.c_str() : title.c_str(), place.c_str(),
-                                CAIRO_PDF_OUTLINE_FLAG_OPEN);
+                                title.empty() ? label.c_str() : title.c_str(), place.c_str(),
+                                cairo_pdf_outline_flags_t{});
   cairo_show_page(context);
 }
 
