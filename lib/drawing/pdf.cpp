@@ -1,7 +1,6 @@
 #include "drawing/pdf.hpp"
 
 #include <charconv>
-#include <chrono>
 #include <memory>
 #include <set>
 #include <system_error>
@@ -156,6 +155,19 @@ void add_page(cairo_surface_t* surface, cairo_t* context, const Drawing& drawing
   cairo_show_page(context);
 }
 
+constexpr long long seconds_per_day = 86'400;
+
+bool is_leap(int year) {
+  return year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
+}
+int days_of_year(int year) {
+  return is_leap(year) ? 366 : 365;
+}
+int days_of_month(int year, int month) {
+  if (month == 2) return is_leap(year) ? 29 : 28;
+  return month == 4 || month == 6 || month == 9 || month == 11 ? 30 : 31;
+}
+
 }  // namespace
 
 Result<std::string> write_pdf(const Drawing& drawing, const PdfOptions& options) {
@@ -192,13 +204,16 @@ Result<std::string> time_of_epoch(std::string_view seconds) {
   const auto [end, error] = std::from_chars(seconds.data(), last, value);
   if (error != std::errc{} || end != last || value < 0 || value > end_of_9999)
     return fail(fmt::format("'{}' is no number of seconds since 1970", clean_text(seconds)));
-  const std::chrono::sys_seconds time{std::chrono::seconds(value)};
-  const auto day = std::chrono::floor<std::chrono::days>(time);
-  const std::chrono::year_month_day date(day);
-  const std::chrono::hh_mm_ss clock(time - day);
-  return fmt::format("{:04}-{:02}-{:02}T{:02}:{:02}:{:02}Z", static_cast<int>(date.year()),
-                     static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()),
-                     clock.hours().count(), clock.minutes().count(), clock.seconds().count());
+  long long days = value / seconds_per_day;
+  const long long clock = value % seconds_per_day;
+  int year = 1970;
+  while (days >= days_of_year(year))
+    days -= days_of_year(year++);
+  int month = 1;
+  while (days >= days_of_month(year, month))
+    days -= days_of_month(year, month++);
+  return fmt::format("{:04}-{:02}-{:02}T{:02}:{:02}:{:02}Z", year, month, days + 1, clock / 3600,
+                     clock / 60 % 60, clock % 60);
 }
 
 }  // namespace linewright::drawing

@@ -164,6 +164,9 @@ TEST_CASE("pdf: what is no date, and a drawing without sheets, are refused") {
 TEST_CASE("pdf: seconds since 1970 become a time") {
   CHECK(*time_of_epoch("0") == "1970-01-01T00:00:00Z");
   CHECK(*time_of_epoch("951827696") == "2000-02-29T12:34:56Z");  // date -u -d @951827696
+  CHECK(*time_of_epoch("1798761599") == "2026-12-31T23:59:59Z");
+  CHECK(*time_of_epoch("4107542400") == "2100-03-01T00:00:00Z");  // 2100 is no leap year
+  CHECK(*time_of_epoch("253402300799") == "9999-12-31T23:59:59Z");
   CHECK_FALSE(time_of_epoch("-1"));
   CHECK_FALSE(time_of_epoch("12x"));
   CHECK_FALSE(time_of_epoch(""));
