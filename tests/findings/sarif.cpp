@@ -1,9 +1,14 @@
 #include "findings/sarif.hpp"
 
+#include <cstdlib>
+#include <fstream>
 #include <string>
 
 #include <catch2/catch.hpp>
+#include <fmt/core.h>
 #include <nlohmann/json.hpp>
+
+#include "support/paths.hpp"
 
 using namespace linewright;
 using namespace linewright::findings;
@@ -27,6 +32,17 @@ Report sample() {
 
 const RuleText rules[] = {{.id = "a/first", .must_hold = "One.", .why = "Because."},
                           {.id = "a/second", .must_hold = "Two.", .why = "Because."}};
+
+/// True when the validator in the package list accepts the log by the schema of the standard.
+bool is_valid(const std::string& log) {
+  const std::string file = linewright::tests::build_folder() + "/sarif-under-test.json";
+  std::ofstream(file) << log;
+  const std::string schema =
+      linewright::tests::source_folder() + "/tests/findings/data/sarif-2.1.0-rtm.5.json";
+  const std::string command =
+      fmt::format("python3 -W ignore -m jsonschema -i '{}' '{}'", file, schema);
+  return std::system(command.c_str()) == 0;
+}
 
 }  // namespace
 
@@ -66,4 +82,13 @@ TEST_CASE("sarif: an unreadable file is a run that failed") {
   const json& invocation = log["runs"][0]["invocations"][0];
   CHECK(invocation["executionSuccessful"] == false);
   CHECK(invocation["toolExecutionNotifications"][0]["message"]["text"] == "unknown word.");
+}
+
+TEST_CASE("sarif: a validator that is not ours accepts every log") {
+  const Report report = sample();
+  const Mistake mistakes[] = {{.where = {3, 4, 2}, .message = "unknown word"}};
+  CHECK(is_valid(reports_sarif({&report, 1}, rules, "1")));
+  CHECK(is_valid(reports_sarif({}, {}, "1")));
+  CHECK(is_valid(mistakes_sarif("x.yaml", mistakes, "1")));
+  CHECK_FALSE(is_valid(R"({"version": "2.1.0"})"));
 }

@@ -26,7 +26,7 @@ const std::map<std::string, Folders> may_include{
     {"findings", {"units"}},
     {"site", {"units", "findings"}},
     {"input", {"units", "findings", "site"}},
-    {"network", {"units", "site"}},
+    {"network", {"units", "findings", "site"}},
     {"electrical", {"units"}},
     {"check", below_check},
     {"rules", {"units", "findings", "site", "network", "electrical", "check"}},
