@@ -86,6 +86,11 @@ std::string_view embedded_file(std::string_view name) {
 }  // namespace linewright::${folder}
 ")
   set_source_files_properties(${out}/embedded_data.s PROPERTIES OBJECT_DEPENDS "${inputs}")
+  if(CMAKE_ASM_COMPILER_ID STREQUAL "Clang")
+    # It warns of every flag that is meant for C++ only.
+    set_source_files_properties(${out}/embedded_data.s PROPERTIES
+                                COMPILE_OPTIONS -Qunused-arguments)
+  endif()
   target_sources(${target} PRIVATE ${out}/embedded.cpp ${out}/embedded_data.s)
   target_include_directories(${target} PUBLIC $<BUILD_INTERFACE:${out}>)
 endfunction()

@@ -109,11 +109,12 @@ std::string print_si_rounded(const Kind& kind, double si, int significant) {
   for (const UnitName& unit : kind.units) {
     if (!is_usual(unit, si) && &unit != &kind.units.front()) continue;
     const double number = si / unit.scale;
+    if (!std::isfinite(number)) continue;
     const int before_point = static_cast<int>(std::floor(std::log10(std::abs(number)))) + 1;
     std::string text = joined(fixed(number, std::max(0, significant - before_point)), unit);
     if (!best || width(text) <= width(*best)) best = std::move(text);
   }
-  return *best;
+  return best ? *best : print_si(kind, si);
 }
 
 }  // namespace units

@@ -113,7 +113,8 @@ std::string wrong_unit(const Kind& kind, std::string_view text) {
 /// What is wrong with a value of the kind, if anything.
 std::optional<std::string> impossible(const Kind& kind, std::string_view text, double si) {
   constexpr double absolute_zero = -273.15;
-  if (!std::isfinite(si)) return fmt::format("'{}' is beyond any real value", text);
+  constexpr double largest = 1e15;
+  if (!(std::abs(si) <= largest)) return fmt::format("'{}' is beyond any real value", text);
   if (kind.sign != Sign::any && si < 0.0) return fmt::format("'{}' is negative", text);
   if (kind.sign == Sign::positive && !(si > 0.0)) return fmt::format("'{}' is zero", text);
   if (&kind == &units::kind_of<Celsius>() && si < absolute_zero) {

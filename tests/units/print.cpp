@@ -40,6 +40,12 @@ TEST_CASE("print: nothing and the rounding of nothing have a plain zero") {
   CHECK(print_number(1.50, 2) == "1.5");
 }
 
+TEST_CASE("print: what no site can have is still printed, not stumbled over") {
+  CHECK(print_rounded(6600e300 * ampere).ends_with(" kA"));
+  CHECK(print(std::numeric_limits<double>::infinity() * ampere) == "inf A");
+  CHECK(print_rounded(std::numeric_limits<double>::quiet_NaN() * ampere) == "? A");
+}
+
 TEST_CASE("print: computed values are rounded, given ones are whole in messages") {
   CHECK(print_rounded(400.0 / std::sqrt(3.0) * volt) == "230.9 V");
   CHECK(print_rounded(23.8476 * volt, 3) == "23.8 V");
@@ -62,7 +68,7 @@ void reads_back(double number) {
 
 TEST_CASE("print: what is printed reads back to the same value") {
   const double mantissa = GENERATE(take(200, random(1.0, 10.0)));
-  const int exponent = GENERATE(-9, -3, 0, 4, 9, 200);
+  const int exponent = GENERATE(-9, -3, 0, 4, 9, 12);
   const double number = mantissa * std::pow(10.0, exponent);
   reads_back<Current>(number);
   reads_back<Area>(number);

@@ -77,8 +77,9 @@ TEST_CASE("read: a decimal comma is refused with the way to write it") {
 
 TEST_CASE("read: what is no number is no quantity") {
   for (const char* text :
-       {"", " ", "A", "nan A", "inf A", "-nan A", "-A", "- 5 A", "+5 A", ".A", "1e400 A",
-        "1e-400 A", "-1e400 A", "1e308 kA", "0x10 A", "5 A A", "1.2.3 A", "5 A\n", "\xff 5 A"}) {
+       {"",       " ",      "A",     "nan A",   "inf A",    "-nan A",   "-A",
+        "- 5 A",  "+5 A",   ".A",    "1e400 A", "1e-400 A", "-1e400 A", "1e308 kA",
+        "1e16 A", "0x10 A", "5 A A", "1.2.3 A", "5 A\n",    "\xff 5 A"}) {
     CAPTURE(text);
     CHECK_FALSE(read_quantity<Current>(text).has_value());
   }
