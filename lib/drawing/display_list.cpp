@@ -21,26 +21,41 @@ struct Place {
   std::string mark;
 };
 
-// "sheet#id" names both; "id" is looked for on the other sheets first, for a link leads away.
+const DrawnGroup* group_of(const DisplayList& sheet, std::string_view id) {
+  for (const DrawnGroup& group : sheet.groups) {
+    if (!id.empty() && group.id == id) return &group;
+  }
+  return nullptr;
+}
+
+std::optional<Place> place_on(const Drawing& drawing, std::size_t sheet, std::string_view id) {
+  const DrawnGroup* group = group_of(drawing.sheets[sheet], id);
+  if (group == nullptr) return {};
+  return Place{sheet, group->mark};
+}
+
+// "sheet#id" or "sheet#".
+std::optional<Place> find_named(const Drawing& drawing, std::string_view sheet,
+                                std::string_view id) {
+  for (std::size_t i = 0; i < drawing.sheets.size(); ++i) {
+    if (drawing.sheets[i].name != sheet) continue;
+    return id.empty() ? std::optional(Place{i, {}}) : place_on(drawing, i, id);
+  }
+  return {};
+}
+
+// An id alone is looked for on the other sheets first, for a link leads away.
 std::optional<Place> find_target(const Drawing& drawing, std::size_t from,
                                  std::string_view target) {
-  const std::size_t hash = target.find('#');
-  const bool named = hash != std::string_view::npos;
-  const std::string_view sheet = named ? target.substr(0, hash) : std::string_view{};
-  const std::string_view id = named ? target.substr(hash + 1) : target;
-  std::optional<Place> found;
-  for (std::size_t i = 0; i < drawing.sheets.size(); ++i) {
-    const DisplayList& list = drawing.sheets[i];
-    if (named && list.name != sheet) continue;
-    if (named && id.empty()) return Place{i, {}};
-    if (found && i == from) continue;
-    for (const DrawnGroup& group : list.groups) {
-      if (group.id != id || group.id.empty()) continue;
-      if (named || i != from) return Place{i, group.mark};
-      if (!found) found = Place{i, group.mark};
-    }
+  if (const std::size_t hash = target.find('#'); hash != std::string_view::npos) {
+    const auto named = find_named(drawing, target.substr(0, hash), target.substr(hash + 1));
+    if (named) return named;
   }
-  return found;
+  for (std::size_t i = 0; i < drawing.sheets.size(); ++i) {
+    if (i == from) continue;
+    if (const std::optional<Place> place = place_on(drawing, i, target)) return place;
+  }
+  return place_on(drawing, from, target);
 }
 
 struct Renderer {

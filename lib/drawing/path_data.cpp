@@ -175,6 +175,18 @@ struct Reader {
     }
   }
 
+  // One command with as many sets of numbers as follow it.
+  void repeat(char command, bool relative) {
+    if (std::string_view("MLHVCSQTA").find(command) == std::string_view::npos)
+      return in.wrong(fmt::format("'{}' is not a path command", in.text[in.at]));
+    ++in.at;
+    do {
+      if (path.size() >= most_segments) return in.wrong("the path is too long");
+      step(command, relative);
+      if (command == 'M') command = 'L';  // further pairs after M are lines
+    } while (in.ok() && in.at_number());
+  }
+
   void run() {
     while (in.ok() && !in.at_end()) {
       char command = in.text[in.at];
@@ -187,15 +199,7 @@ struct Reader {
         arrive(part_start);
         continue;
       }
-      if (std::string_view("MLHVCSQTA").find(command) == std::string_view::npos) {
-        return in.wrong(fmt::format("'{}' is not a path command", in.text[in.at]));
-      }
-      ++in.at;
-      do {
-        if (path.size() >= most_segments) return in.wrong("the path is too long");
-        step(command, relative);
-        if (command == 'M') command = 'L';  // further pairs after M are lines
-      } while (in.ok() && in.at_number());
+      repeat(command, relative);
     }
   }
 };

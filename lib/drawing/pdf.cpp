@@ -172,7 +172,7 @@ int days_of_month(int year, int month) {
 
 Result<std::string> write_pdf(const Drawing& drawing, const PdfOptions& options) {
   if (drawing.sheets.empty()) return fail("the drawing has no sheet");
-  const Result<std::string> time = creation_time(drawing, options);
+  Result<std::string> time = creation_time(drawing, options);
   if (!time) return time;
   const Result<std::unique_ptr<CairoFaces>> faces = open_cairo_faces();
   if (!faces) return tl::unexpected(faces.error());
@@ -200,8 +200,9 @@ Result<std::string> write_pdf(const Drawing& drawing, const PdfOptions& options)
 Result<std::string> time_of_epoch(std::string_view seconds) {
   constexpr long long end_of_9999 = 253'402'300'799;
   long long value = 0;
-  const char* last = seconds.data() + seconds.size();
-  const auto [end, error] = std::from_chars(seconds.data(), last, value);
+  const std::string digits(seconds);
+  const char* last = digits.c_str() + digits.size();
+  const auto [end, error] = std::from_chars(digits.c_str(), last, value);
   if (error != std::errc{} || end != last || value < 0 || value > end_of_9999)
     return fail(fmt::format("'{}' is no number of seconds since 1970", clean_text(seconds)));
   long long days = value / seconds_per_day;

@@ -43,43 +43,37 @@ struct Writer {
   }
 
   // Absolute commands; H and V where a line runs along an axis.
+  static std::string line_data(Point from, Point to) {
+    if (to.y == from.y) return "H" + svg_number(to.x);
+    if (to.x == from.x) return "V" + svg_number(to.y);
+    return "L" + point_data(to);
+  }
+  static std::string point_data(Point p) { return svg_number(p.x) + " " + svg_number(p.y); }
+
   void path_data(const Path& path) {
     std::string d;
-    const auto put = [&d](double v) {
-      if (!d.empty() && d.back() != 'M' && d.back() != 'L' && d.back() != 'C' && d.back() != 'H' &&
-          d.back() != 'V') {
-        d += ' ';
-      }
-      d += svg_number(v);
-    };
     Point at;
     Point start;
     for (const Segment& segment : path) {
-      const Point& to = segment.points[segment.kind == Segment::Kind::cubic ? 2 : 0];
+      const auto& p = segment.points;
       switch (segment.kind) {
         case Segment::Kind::move:
-          d += 'M';
-          put(to.x);
-          put(to.y);
-          start = to;
+          d += "M" + point_data(p[0]);
+          at = start = p[0];
           break;
         case Segment::Kind::line:
-          d += to.y == at.y ? 'H' : to.x == at.x ? 'V' : 'L';
-          if (to.y == at.y || to.x != at.x) put(to.x);
-          if (to.y != at.y) put(to.y);
+          d += line_data(at, p[0]);
+          at = p[0];
           break;
         case Segment::Kind::cubic:
-          d += 'C';
-          for (const Point& p : segment.points) {
-            put(p.x);
-            put(p.y);
-          }
+          d += "C" + point_data(p[0]) + " " + point_data(p[1]) + " " + point_data(p[2]);
+          at = p[2];
           break;
         case Segment::Kind::close:
-          d += 'Z';
+          d += "Z";
+          at = start;
           break;
       }
-      at = segment.kind == Segment::Kind::close ? start : to;
     }
     attribute("d", d);
   }

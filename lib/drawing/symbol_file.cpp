@@ -14,7 +14,7 @@
 namespace linewright::drawing {
 namespace {
 
-constexpr std::size_t largest_file = 64 * 1024;
+constexpr std::size_t largest_file = 65'536;
 constexpr int deepest_group = 8;
 constexpr std::string_view port_prefix = "port-";
 

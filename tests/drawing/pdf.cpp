@@ -87,7 +87,7 @@ TEST_CASE("pdf: its text is found by pdftotext, signs included") {
 }
 
 TEST_CASE("pdf: text stands where the sheet says and is as wide as measured") {
-  diagram::Document document = document_of(text_group("Switch-disconnector", {100, 200}));
+  const diagram::Document document = document_of(text_group("Switch-disconnector", {100, 200}));
   const std::string path = write_scratch("place.pdf", pdf_of(document));
   const std::string box = output_of("pdftotext -bbox '" + path + "' -");
   const auto value = [&](const std::string& name) {

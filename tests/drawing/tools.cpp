@@ -41,7 +41,7 @@ std::string write_scratch(std::string_view name, std::string_view bytes) {
   std::filesystem::create_directories(folder);
   std::string path = folder + "/" + std::string(name);
   std::ofstream file(path, std::ios::binary);
-  file.write(bytes.data(), std::ssize(bytes));
+  file << bytes;
   file.close();
   REQUIRE(file);
   return path;

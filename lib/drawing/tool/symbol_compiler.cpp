@@ -75,7 +75,8 @@ int main(int argument_count, char** arguments) {
       sound = false;
       continue;
     }
-    symbols.emplace(symbol->name, *std::move(symbol));
+    const std::string name = symbol->name;
+    symbols.emplace(name, *std::move(symbol));
   }
   if (!sound) return 1;
   std::ofstream out(arguments[1], std::ios::binary);
