@@ -1,0 +1,201 @@
+#include "network/neutral_paths.hpp"
+
+#include <algorithm>
+#include <deque>
+#include <optional>
+
+namespace linewright::network {
+namespace {
+
+using site::Conductor;
+
+bool conducts(const Edge& edge) {
+  return edge.kind != EdgeKind::bond && edge.kind != EdgeKind::earth;
+}
+
+bool is_marked(const std::vector<bool>& marks, const Edge& edge) {
+  return edge.element != site::none && edge.element < marks.size() && marks[edge.element];
+}
+
+/// Edges at every node, over those that `allowed` lets through.
+template <class Allowed>
+std::vector<std::vector<std::uint32_t>> edges_at(const Network& network, Allowed allowed) {
+  std::vector<std::vector<std::uint32_t>> at(network.nodes.size());
+  for (std::uint32_t e = 0; e < network.edges.size(); ++e) {
+    if (!allowed(network.edges[e])) continue;
+    at[network.edges[e].a].push_back(e);
+    at[network.edges[e].b].push_back(e);
+  }
+  return at;
+}
+
+std::uint32_t other_end(const Edge& edge, std::uint32_t node) {
+  return edge.a == node ? edge.b : edge.a;
+}
+
+/// The edge by which a breadth-first walk from `from` first came to every node it reached.
+template <class Allowed>
+std::optional<std::vector<std::uint32_t>> walk(const Network& network, std::uint32_t from,
+                                               std::uint32_t to, Allowed allowed) {
+  constexpr std::uint32_t not_seen = no_node;
+  if (from == no_node || to == no_node) return std::nullopt;
+  const auto at = edges_at(network, allowed);
+  std::vector<std::uint32_t> came_by(network.nodes.size(), not_seen);
+  std::vector<bool> seen(network.nodes.size(), false);
+  std::deque<std::uint32_t> waiting{from};
+  seen[from] = true;
+  while (!waiting.empty() && !seen[to]) {
+    const std::uint32_t node = waiting.front();
+    waiting.pop_front();
+    for (const std::uint32_t e : at[node]) {
+      const std::uint32_t next = other_end(network.edges[e], node);
+      if (seen[next]) continue;
+      seen[next] = true;
+      came_by[next] = e;
+      waiting.push_back(next);
+    }
+  }
+  if (!seen[to]) return std::nullopt;
+  std::vector<std::uint32_t> edges;
+  for (std::uint32_t node = to; node != from; node = other_end(network.edges[edges.back()], node))
+    edges.push_back(came_by[node]);
+  std::ranges::reverse(edges);
+  return edges;
+}
+
+auto closed_without(const Positions& positions, const std::vector<bool>& avoided) {
+  return [&positions, &avoided](const Edge& edge) {
+    return conducts(edge) && !is_marked(avoided, edge) && closed(edge, positions) == Closed::yes;
+  };
+}
+
+/// Two edges of one switch that are never closed in the same position.
+bool exclude_each_other(const Edge& a, const Edge& b) {
+  return a.by != fixed && a.by == b.by && (a.closed_in & b.closed_in) == 0;
+}
+
+std::size_t main_terminal(const site::Site& site) {
+  for (std::size_t e = 0; e < site.elements.size(); ++e)
+    if (site::facts<site::MainEarthingTerminal>(site.elements[e]) != nullptr) return e;
+  return site::none;
+}
+
+}  // namespace
+
+std::uint32_t source_neutral(const Network& network, std::size_t element) {
+  const auto source = std::ranges::find(network.sources, element, &SourcePoint::element);
+  return source == network.sources.end() ? no_node : network.neutral(element, source->terminal);
+}
+
+const Edge* bond_edge(const Network& network, std::size_t element) {
+  const auto found = std::ranges::find_if(network.edges, [&](const Edge& edge) {
+    return edge.kind == EdgeKind::bond && edge.element == element;
+  });
+  return found == network.edges.end() ? nullptr : &*found;
+}
+
+std::vector<std::uint32_t> way(const Network& network, const Positions& positions,
+                               std::uint32_t from, std::uint32_t to,
+                               const std::vector<bool>& avoided) {
+  return walk(network, from, to, closed_without(positions, avoided))
+      .value_or(std::vector<std::uint32_t>{});
+}
+
+bool joined_without(const Network& network, const Positions& positions, std::uint32_t from,
+                    std::uint32_t to, const std::vector<bool>& avoided) {
+  return walk(network, from, to, closed_without(positions, avoided)).has_value();
+}
+
+bool can_join(const Network& network, std::uint32_t from, std::uint32_t to,
+              const std::vector<bool>& held_open) {
+  if (from == no_node || to == no_node) return false;
+  const auto at = edges_at(network, [&](const Edge& edge) {
+    const bool held = edge.kind == EdgeKind::pole && is_marked(held_open, edge);
+    return conducts(edge) && !held;
+  });
+  // A step is an edge and the end it is left by; whether the next edge may follow depends on it.
+  std::vector<bool> seen(2 * network.edges.size(), false);
+  std::deque<std::uint32_t> waiting;
+  const auto leave = [&](std::uint32_t node, const Edge* by) {
+    for (const std::uint32_t e : at[node]) {
+      const Edge& edge = network.edges[e];
+      if (by != nullptr && exclude_each_other(*by, edge)) continue;
+      const std::uint32_t step = 2 * e + (edge.a == node ? 1U : 0U);
+      if (seen[step]) continue;
+      seen[step] = true;
+      waiting.push_back(step);
+    }
+  };
+  if (from == to) return true;
+  leave(from, nullptr);
+  while (!waiting.empty()) {
+    const std::uint32_t step = waiting.front();
+    waiting.pop_front();
+    const Edge& edge = network.edges[step / 2];
+    const std::uint32_t node = step % 2 == 1 ? edge.b : edge.a;
+    if (node == to) return true;
+    leave(node, &edge);
+  }
+  return false;
+}
+
+std::vector<bool> transfer_elements(const Network& network, const site::Site& site,
+                                    std::span<const StateView> states) {
+  std::vector<bool> transfers(site.elements.size(), false);
+  for (std::size_t s = 0; s < network.switches.size(); ++s) {
+    const Switch& it = network.switches[s];
+    const auto* device = site::facts<site::Device>(site.elements[it.element]);
+    const bool inner_contact = it.part == "transfer";
+    if (device == nullptr && !inner_contact) continue;
+    bool moves = device != nullptr && device->kind == site::DeviceKind::changeover;
+    std::optional<int> first;
+    for (const StateView& state : states) {
+      if (state.zones.empty()) continue;
+      if (!first) first = state.positions.of[s];
+      if (*first != state.positions.of[s]) moves = true;
+    }
+    if (moves) transfers[it.element] = true;
+  }
+  return transfers;
+}
+
+bool bypasses_open_lines(const Network& network, const Positions& positions, const Edge& passage) {
+  if (passage.kind != EdgeKind::passage || passage.element == site::none) return false;
+  const std::size_t side_a = network.nodes[passage.a].terminal;
+  const std::size_t side_b = network.nodes[passage.b].terminal;
+  return std::ranges::any_of(network.edges, [&](const Edge& edge) {
+    if (edge.element != passage.element || edge.kind != EdgeKind::pole ||
+        !site::lines.has(edge.conductor) || closed(edge, positions) != Closed::no)
+      return false;
+    const std::size_t a = network.nodes[edge.a].terminal;
+    const std::size_t b = network.nodes[edge.b].terminal;
+    return (a == side_a && b == side_b) || (a == side_b && b == side_a);
+  });
+}
+
+bool on_main_terminal(const Network& network, const site::Site& site, std::size_t element,
+                      std::size_t terminal) {
+  const std::size_t main = main_terminal(site);
+  if (main == site::none) return false;
+  return walk(network, network.node(main, 0, Conductor::pe),
+              network.node(element, terminal, Conductor::pe),
+              [&](const Edge& edge) {
+                const bool supply =
+                    edge.element != site::none &&
+                    site::facts<site::Supply>(site.elements[edge.element]) != nullptr;
+                return conducts(edge) && !supply && edge.conductor == Conductor::pe;
+              })
+      .has_value();
+}
+
+std::vector<std::size_t> electrodes_on_main_terminal(const Network& network,
+                                                     const site::Site& site) {
+  std::vector<std::size_t> found;
+  for (std::size_t e = 0; e < site.elements.size(); ++e)
+    if (site::facts<site::Electrode>(site.elements[e]) != nullptr &&
+        on_main_terminal(network, site, e))
+      found.push_back(e);
+  return found;
+}
+
+}  // namespace linewright::network
