@@ -1,0 +1,165 @@
+// Every live neutral meets earth exactly once.
+//
+// Speaks when the count is wrong and no rule of a narrower scope knows the cause: two local joints
+// together while the supply's neutral is open; the supply's own joint missing; a load whose
+// neutral reaches no source. Left to others, so that one cause is one finding:
+// - a local joint while the supply's neutral is joined: no-second-bond-while-on-grid,
+//   no-local-bond-on-tt-while-on-grid, pen-split-once, neutral-poles-of-the-transfer,
+//   generator-with-common-neutral (lib/check/second_bonds.hpp says which);
+// - no joint in island: bond-present-when-islanded; on a generator:
+// generator-with-switched-neutral;
+//   where the country has the neutral joined: neutral-continuity-where-the-country-asks.
+#include <algorithm>
+#include <vector>
+
+#include <fmt/core.h>
+
+#include "check/rule.hpp"
+#include "check/second_bonds.hpp"
+#include "check/separated.hpp"
+
+namespace linewright::rules {
+namespace {
+
+using check::AnalysedSite;
+using network::BondPoint;
+using network::StateView;
+using network::Zone;
+
+/// Several joints at once while the supply's neutral is open. One that is closed on the grid as
+/// well has been reported there.
+Verdict judge_island(const AnalysedSite& site, const StateView& state, const Zone& zone) {
+  const Subject where = site.about(zone.sources.front(), &state);
+  std::vector<BondPoint> made;
+  for (const BondPoint& bond : zone.bonds)
+    if (!check::closed_on_grid(site, bond.element)) made.push_back(bond);
+  if (made.size() >= 2) {
+    Verdict verdict = broken(
+        site.about(made.back().element, &state),
+        fmt::format("neutral and earth are joined {} times, must be 1", made.size()),
+        fmt::format("keep one of these joints in this state and open the others; '{}' is the "
+                    "nearest to change",
+                    site.name(made.back().element)));
+    for (std::size_t i = 0; i + 1 < made.size(); ++i)
+      verdict.notes.push_back(
+          {made[i].where, fmt::format("'{}' joins them too", site.name(made[i].element))});
+    return verdict;
+  }
+  if (zone.bonds.size() != 1) return not_relevant(where);
+  for (const BondPoint& bond : zone.undecided_bonds) {
+    if (bond.suppliers) return not_relevant(where);
+    return open(
+        site.about(bond.element, &state),
+        fmt::format("whether '{}' is a second joint of neutral and earth", site.name(bond.element)),
+        fmt::format("position or 'bond' of '{}' in this state", site.name(bond.element)));
+  }
+  return holds(where);
+}
+
+Verdict judge_grid(const AnalysedSite& site, const StateView& state, const Zone& zone) {
+  const std::size_t supply = check::supply_of(site);
+  const Subject where = site.about(supply, &state);
+  const auto* facts = site::facts<site::Supply>(site.element(supply));
+  if (zone.bonds.size() > 1) return not_relevant(where);
+  if (zone.bonds.size() == 1)
+    return zone.undecided_bonds.empty() ? holds(where) : not_relevant(where);
+  if (!facts->earthing)
+    return open(where, "whether the supply's neutral is earthed", "'earthing' of 'supply'");
+  if (*facts->earthing == site::Earthing::it)
+    return open(where, "whether the insulation of this IT supply is monitored",
+                "an insulation monitor; the site file has no key for it yet");
+  if (!zone.undecided_bonds.empty()) return not_relevant(where);
+  return broken(where, "the supply's neutral has no joint to earth, must be 1",
+                "have the supplier's earth or the split of its PEN found before anything is fed");
+}
+
+/// A pole that stands open between the neutral of a load and one of its sources.
+std::size_t open_neutral_pole(const AnalysedSite& site, const StateView& state,
+                              std::uint32_t load_neutral) {
+  for (const network::Edge& edge : site.network.edges)
+    if (edge.kind == network::EdgeKind::pole && !site::lines.has(edge.conductor) &&
+        network::closed(edge, state.positions) == network::Closed::no &&
+        (state.joined(edge.a, load_neutral) || state.joined(edge.b, load_neutral)))
+      return edge.element;
+  return site::none;
+}
+
+/// Loads alive on a neutral that reaches no source: one verdict for each such neutral.
+void judge_lost_neutrals(const AnalysedSite& site, const StateView& state,
+                         std::vector<Verdict>& verdicts) {
+  std::vector<std::uint32_t> told;
+  for (const network::Loop& loop : state.loops) {
+    const std::uint32_t own = site.network.neutral(loop.load, 0);
+    if (loop.neutral_joined || own == network::no_node) continue;
+    const auto reaches = [&](const network::SourcePoint& source) {
+      return state.possibly_joined(own, site.network.neutral(source.element, source.terminal));
+    };
+    if (std::ranges::any_of(site.network.sources, reaches)) continue;
+    if (std::ranges::count(told, state.component[own]) > 0) continue;
+    told.push_back(state.component[own]);
+    const std::size_t pole = open_neutral_pole(site, state, own);
+    Verdict verdict = broken(site.about(pole != site::none ? pole : loop.load, &state),
+                             "a live circuit's neutral reaches no source",
+                             "join this neutral to the source that feeds the lines");
+    verdict.notes.push_back({site.element(loop.load).where,
+                             fmt::format("'{}' is fed on this neutral", site.name(loop.load))});
+    verdicts.push_back(std::move(verdict));
+  }
+}
+
+std::vector<Verdict> check_site(const AnalysedSite& site) {
+  std::vector<Verdict> verdicts;
+  for (const StateView& state : site.states) {
+    for (const Zone& zone : state.zones) {
+      if (!zone.has_neutral || check::separated(site, state, zone) == check::Separated::yes)
+        verdicts.push_back(not_relevant(site.about(zone.sources.front(), &state)));
+      else if (zone.supply_neutral)
+        verdicts.push_back(judge_grid(site, state, zone));
+      else
+        verdicts.push_back(judge_island(site, state, zone));
+    }
+    judge_lost_neutrals(site, state, verdicts);
+  }
+  return verdicts;
+}
+
+}  // namespace
+
+extern const check::Rule one_neutral_bond_per_state{
+    .id = "earthing/one-neutral-bond-per-state",
+    .severity = Severity::danger,
+    .must_hold = "In every state each live neutral is joined to earth exactly once.",
+    .why =
+        "Unjoined, an earth fault opens neither breaker nor RCD and metalwork stays live. Joined "
+        "twice, load current returns through protective conductors and RCDs go blind.",
+    .clauses = {"IEC 60364-4-41 411.4 to 411.6", "IEC 60364-5-55 551.4.3.2",
+                "IEC 60364-8-82 (island neutral earthing)", "BS 7671 551.4.3.2.1, 826.1.1.2",
+                "AS/NZS 3000 7.3.8.1.1(c)"},
+    .confirmation = check::Confirmation::confirmed,
+    .profile_keys = {"neutral in island"},
+    .example = R"(# Both inverters join neutral to earth in island.
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
+types:
+  five kVA: {kind: hybrid, backup side: yes, neutral in island: opened, bond: closes in island, bond rest: open}
+inverters:
+  -T1: {use: five kVA}
+  -T2: {use: five kVA}
+synchronised: [[-T1, -T2]]
+boards:
+  +A1: {feed: [supply, -W1 3×16 mm² 5 m]}
+assemblies:
+  +A2: {busbars: {-WB1: 63 A}}
+chains:
+  - [A1, -W2 3×6 mm² 3 m, -T1:ac]
+  - [A1, -W3 3×6 mm² 3 m, -T2:ac]
+  - [-T1:backup, -W4 3×6 mm² 3 m, -WB1]
+  - [-T2:backup, -W5 3×6 mm² 3 m, -WB1]
+states:
+  grid: {}
+  island: {running: [-T1, -T2]}
+)",
+    .check = check_site,
+};
+
+}  // namespace linewright::rules
