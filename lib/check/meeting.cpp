@@ -1,0 +1,164 @@
+#include "check/meeting.hpp"
+
+#include <algorithm>
+
+#include "network/joining.hpp"
+
+namespace linewright::check {
+namespace {
+
+using network::line_nodes;
+
+bool possibly_joined(const network::Network& network, const network::StateView& state,
+                     std::size_t source_a, std::size_t source_b) {
+  for (const auto a : line_nodes(network, source_a))
+    for (const auto b : line_nodes(network, source_b))
+      if (state.possibly_joined(a, b)) return true;
+  return false;
+}
+
+bool joined(const network::Network& network, const network::StateView& state, std::size_t source_a,
+            std::size_t source_b) {
+  for (const auto a : line_nodes(network, source_a))
+    for (const auto b : line_nodes(network, source_b))
+      if (state.joined(a, b)) return true;
+  return false;
+}
+
+/// Line nodes reached from a source with every switch in every position, connectors left out.
+std::vector<bool> reached_unplugged(const AnalysedSite& site, std::size_t source) {
+  const network::Network& net = site.network;
+  std::vector<bool> reached(net.nodes.size(), false);
+  std::vector<std::uint32_t> next = line_nodes(net, source);
+  for (const auto node : next)
+    reached[node] = true;
+  std::vector<std::vector<std::uint32_t>> beside(net.nodes.size());
+  for (const network::Edge& edge : net.edges) {
+    if (edge.kind == network::EdgeKind::bond || edge.kind == network::EdgeKind::earth) continue;
+    if (edge.element != site::none &&
+        site::facts<site::Connector>(site.element(edge.element)) != nullptr)
+      continue;
+    beside[edge.a].push_back(edge.b);
+    beside[edge.b].push_back(edge.a);
+  }
+  while (!next.empty()) {
+    const auto node = next.back();
+    next.pop_back();
+    for (const auto other : beside[node]) {
+      if (reached[other]) continue;
+      reached[other] = true;
+      next.push_back(other);
+    }
+  }
+  return reached;
+}
+
+bool reaches(const AnalysedSite& site, const std::vector<bool>& reached, std::size_t element) {
+  for (std::size_t t = 0; t < site.element(element).terminals.size(); ++t)
+    for (const auto node : line_nodes(site.network, element, t))
+      if (reached[node]) return true;
+  return false;
+}
+
+bool is_inverter(const AnalysedSite& site, std::size_t element) {
+  return site::facts<site::Inverter>(site.element(element)) != nullptr;
+}
+
+}  // namespace
+
+bool runs(const network::StateView& state, std::size_t element) {
+  return std::ranges::count(state.state->running, element) > 0;
+}
+
+bool meet_in_named_state(const AnalysedSite& site, std::size_t element_a, std::size_t element_b) {
+  const auto supply = [&](std::size_t element) {
+    return site::facts<site::Supply>(site.element(element)) != nullptr;
+  };
+  for (const network::StateView& state : site.states) {
+    for (const network::Clash& clash : state.clashes)
+      if ((clash.source_a == element_a && clash.source_b == element_b) ||
+          (clash.source_a == element_b && clash.source_b == element_a))
+        return true;
+    for (const network::Backfeed& feed : state.backfeeds)
+      if (feed.lines && ((feed.source == element_a && supply(element_b)) ||
+                         (feed.source == element_b && supply(element_a))))
+        return true;
+  }
+  return false;
+}
+
+BypassedOutputs bypassed_outputs(const AnalysedSite& site, const network::StateView& state) {
+  const network::Network& net = site.network;
+  BypassedOutputs outputs;
+  for (std::size_t i = 0; i < net.sources.size(); ++i) {
+    const std::size_t inverter = net.sources[i].element;
+    if (!net.sources[i].forming || !is_inverter(site, inverter)) continue;
+    bool meets = false;
+    bool may_meet = false;
+    for (std::size_t s = 0; s < net.sources.size(); ++s) {
+      const network::SourcePoint& source = net.sources[s];
+      if (!source.forming || is_inverter(site, source.element) || !runs(state, source.element))
+        continue;
+      meets = meets || network::joined_out_of_step(net, state.positions, i, s);
+      may_meet = may_meet || (!joined(net, state, i, s) && possibly_joined(net, state, i, s));
+    }
+    (meets ? outputs.joined : may_meet ? outputs.undecided : outputs.separated).push_back(inverter);
+  }
+  return outputs;
+}
+
+bool share_a_bus(const AnalysedSite& site, std::size_t inverter_a, std::size_t inverter_b) {
+  const std::size_t a = network::source_of(site.network, inverter_a);
+  const std::size_t b = network::source_of(site.network, inverter_b);
+  if (a == site::none || b == site::none) return false;
+  return std::ranges::any_of(site.states, [&](const network::StateView& state) {
+    return state.state->kind != site::StateKind::bypass && joined(site.network, state, a, b);
+  });
+}
+
+Plug plug_of(const AnalysedSite& site, std::size_t generator) {
+  Plug plug;
+  const std::size_t source = network::source_of(site.network, generator);
+  if (source == site::none) return plug;
+  const std::vector<bool> reached = reached_unplugged(site, source);
+  for (std::size_t e = 0; e < site.site.elements.size(); ++e) {
+    if (!reaches(site, reached, e)) continue;
+    if (site::facts<site::Connector>(site.element(e)) != nullptr) plug.connectors.push_back(e);
+    if (site::facts<site::LoadGroup>(site.element(e)) != nullptr) plug.loads.push_back(e);
+  }
+  const bool meets_other = std::ranges::any_of(site.network.sources, [&](const auto& other) {
+    return other.element != generator && reaches(site, reached, other.element);
+  });
+  plug.apart = plug.loads.empty() && !meets_other;
+  return plug;
+}
+
+bool pins_alive_from(const AnalysedSite& site, std::size_t generator, std::size_t other) {
+  if (site::facts<site::Generator>(site.element(generator)) == nullptr) return false;
+  const std::size_t source = network::source_of(site.network, other);
+  const Plug plug = plug_of(site, generator);
+  if (source == site::none || !plug.apart) return false;
+  for (const network::StateView& state : site.states) {
+    if (runs(state, generator) || !runs(state, other)) continue;
+    for (const std::size_t connector : plug.connectors)
+      for (const auto pin : line_nodes(site.network, connector, 0))
+        for (const auto line : line_nodes(site.network, source))
+          if (state.joined(pin, line)) return true;
+  }
+  return false;
+}
+
+std::vector<std::size_t> undecided_elements(const AnalysedSite& site,
+                                            const network::StateView& state) {
+  std::vector<std::size_t> elements;
+  for (const network::Edge& edge : site.network.edges) {
+    if (edge.kind == network::EdgeKind::bond || edge.kind == network::EdgeKind::earth) continue;
+    if (edge.element == site::none || state.joined(edge.a, edge.b) ||
+        network::closed(edge, state.positions) != network::Closed::undecided)
+      continue;
+    if (std::ranges::count(elements, edge.element) == 0) elements.push_back(edge.element);
+  }
+  return elements;
+}
+
+}  // namespace linewright::check
