@@ -1,0 +1,258 @@
+// Speaks of positions that no state names: of each two sources that must not meet, every way of
+// closing devices that would join them, and what forbids that way. Pairs that meet in a named state
+// are left to no-unsynchronised-paralleling, no-backfeed-to-dead-grid, generator-inlet and the
+// bypass rules, so that one mistake is told once.
+#include <algorithm>
+
+#include <fmt/core.h>
+
+#include "check/meeting.hpp"
+#include "check/naming.hpp"
+#include "check/rule.hpp"
+#include "network/joining.hpp"
+
+namespace linewright::rules {
+namespace {
+
+using check::AnalysedSite;
+using network::SwitchAt;
+using network::Treat;
+
+struct Pair {
+  std::size_t a = 0;  ///< indices into network.sources
+  std::size_t b = 0;
+};
+
+/// Devices that join two sources while nothing forbids it.
+struct Unguarded {
+  std::vector<std::size_t> devices;  ///< sorted; empty if nothing at all is between
+  Pair pair;
+};
+
+const std::string& name(const AnalysedSite& site, std::size_t source) {
+  return site.name(site.network.sources[source].element);
+}
+
+bool meets_in_bypass(const AnalysedSite& site, Pair pair) {
+  return std::ranges::any_of(site.states, [&](const network::StateView& state) {
+    return state.state->kind == site::StateKind::bypass &&
+           network::joined_out_of_step(site.network, state.positions, pair.a, pair.b);
+  });
+}
+
+std::vector<Pair> exclusive_pairs(const AnalysedSite& site) {
+  const auto& sources = site.network.sources;
+  std::vector<Pair> pairs;
+  for (std::size_t a = 0; a < sources.size(); ++a)
+    for (std::size_t b = a + 1; b < sources.size(); ++b) {
+      if (!sources[a].forming || !sources[b].forming) continue;
+      if (sources[a].set >= 0 && sources[a].set == sources[b].set) continue;
+      pairs.push_back({a, b});
+    }
+  return pairs;
+}
+
+bool told_elsewhere(const AnalysedSite& site, Pair pair) {
+  const std::size_t a = site.network.sources[pair.a].element;
+  const std::size_t b = site.network.sources[pair.b].element;
+  return check::meet_in_named_state(site, a, b) || meets_in_bypass(site, pair) ||
+         check::pins_alive_from(site, a, b) || check::pins_alive_from(site, b, a);
+}
+
+std::vector<Treat> treatment(const AnalysedSite& site, Pair pair) {
+  std::vector<Treat> treat = network::usual_treatment(site.network, site.site);
+  for (const int s : network::contacts_in_step(site.network, pair.a, pair.b))
+    treat[static_cast<std::size_t>(s)] = Treat::as_open;
+  return treat;
+}
+
+network::WaysToJoin ways(const AnalysedSite& site, Pair pair, const std::vector<Treat>& treat) {
+  return network::ways_to_join(site.network, network::line_nodes(site.network, pair.a),
+                               network::line_nodes(site.network, pair.b), treat);
+}
+
+std::vector<std::size_t> devices_of(const AnalysedSite& site, const std::vector<SwitchAt>& way) {
+  std::vector<std::size_t> devices;
+  for (const SwitchAt at : way)
+    devices.push_back(site.network.switches[static_cast<std::size_t>(at.by)].element);
+  std::ranges::sort(devices);
+  return devices;
+}
+
+class Judge {
+ public:
+  explicit Judge(const AnalysedSite& site) : site_(site) {}
+
+  std::vector<Verdict> run() {
+    for (const Pair pair : exclusive_pairs(site_))
+      if (!told_elsewhere(site_, pair)) judge(pair);
+    for (const Unguarded& way : unguarded_)
+      if (is_least(way)) tell(way);
+    if (verdicts_.empty()) verdicts_.push_back(not_relevant({}));
+    return std::move(verdicts_);
+  }
+
+ private:
+  void judge(Pair pair) {
+    const std::vector<Treat> treat = treatment(site_, pair);
+    const network::WaysToJoin found = ways(site_, pair, treat);
+    const Subject subject = site_.about(site_.network.sources[pair.b].element);
+    if (!found.complete) {
+      verdicts_.push_back(open(
+          subject,
+          fmt::format("whether '{}' and '{}' can meet", name(site_, pair.a), name(site_, pair.b)),
+          "interlocks ('never together') that leave fewer positions between them"));
+      return;
+    }
+    bool sound = true;
+    for (const auto& way : found.ways) {
+      const site::Interlock* interlock = network::excluded_by(site_.network, site_.site, way);
+      if (interlock == nullptr) unguarded_.push_back({devices_of(site_, way), pair});
+      sound = interlock != nullptr && weigh(*interlock) && sound;
+    }
+    sound = judge_overlap(pair, treat) && sound;
+    if (sound) verdicts_.push_back(holds(subject));
+  }
+
+  /// What an interlock is worth that is all there is between two sources; false if not enough.
+  bool weigh(const site::Interlock& interlock) {
+    if (interlock.means == site::InterlockMeans::mechanical ||
+        interlock.means == site::InterlockMeans::key)
+      return true;
+    if (std::ranges::count(weighed_, &interlock) > 0) return false;
+    weighed_.push_back(&interlock);
+    std::vector<std::size_t> devices;
+    for (const auto& wanted : interlock.never_together)
+      devices.push_back(wanted.element);
+    const std::string between = check::quoted(site_, devices);
+    const Subject subject{interlock.where, site_.name(devices.front()), {}};
+    if (interlock.means == site::InterlockMeans::unknown) {
+      verdicts_.push_back(
+          open(subject, fmt::format("whether the interlock of {} holds by construction", between),
+               fmt::format("'by' of the interlock of {}: mechanical, key, electrical or control",
+                           between)));
+      return false;
+    }
+    const bool electrical = interlock.means == site::InterlockMeans::electrical;
+    Verdict verdict =
+        broken(subject,
+               fmt::format("{} exclude each other by {} means only", between,
+                           electrical ? "electrical" : "control"),
+               "add a mechanical or key interlock: a welded contact defeats this one");
+    verdict.severity = electrical ? Severity::advice : Severity::breach;
+    verdicts_.push_back(verdict);
+    return false;
+  }
+
+  /// A changeover parts two sources by its construction only if it breaks before it makes.
+  bool judge_overlap(Pair pair, const std::vector<Treat>& treat) {
+    bool sound = true;
+    for (std::size_t s = 0; s < treat.size(); ++s) {
+      const std::size_t element = site_.network.switches[s].element;
+      const auto* device = site::facts<site::Device>(site_.element(element));
+      if (device == nullptr || device->kind != site::DeviceKind::changeover ||
+          treat[s] != Treat::as_it_may || device->break_before_make == true)
+        continue;
+      const bool has_off = std::ranges::any_of(
+          device->throws, [](const site::Throw& it) { return it.terminal.empty(); });
+      if (!device->break_before_make && has_off) continue;
+      std::vector<Treat> overlapping = treat;
+      overlapping[s] = Treat::bridged;
+      if (!any_free(ways(site_, pair, overlapping))) continue;
+      sound = false;
+      tell_overlap(element, *device);
+    }
+    return sound;
+  }
+
+  bool any_free(const network::WaysToJoin& found) const {
+    return std::ranges::any_of(found.ways, [&](const auto& way) {
+      return network::excluded_by(site_.network, site_.site, way) == nullptr;
+    });
+  }
+
+  void tell_overlap(std::size_t element, const site::Device& device) {
+    if (std::ranges::count(overlaps_, element) > 0) return;
+    overlaps_.push_back(element);
+    const std::string& changeover = site_.name(element);
+    if (!device.break_before_make) {
+      verdicts_.push_back(open(site_.about(element),
+                               fmt::format("whether '{}' parts its sources", changeover),
+                               fmt::format("'break before make' of '{}'", changeover)));
+      return;
+    }
+    verdicts_.push_back(
+        broken(site_.about(element),
+               fmt::format("'{}' makes before it breaks, must break first", changeover),
+               "fit a changeover that opens one side before it closes the other"));
+  }
+
+  // One missing interlock opens a way between many pairs; the least set of devices is the cause.
+  bool is_least(const Unguarded& way) const {
+    return std::ranges::none_of(unguarded_, [&](const Unguarded& other) {
+      if (&other == &way || other.devices.empty()) return false;
+      if (other.devices == way.devices) return &other < &way;
+      return std::ranges::includes(way.devices, other.devices);
+    });
+  }
+
+  void tell(const Unguarded& way) {
+    const std::string sources =
+        fmt::format("'{}' and '{}'", name(site_, way.pair.a), name(site_, way.pair.b));
+    const bool bare = way.devices.empty();
+    const std::size_t at = bare ? site_.network.sources[way.pair.b].element : way.devices.back();
+    Verdict verdict =
+        broken(site_.about(at),
+               bare ? fmt::format("nothing keeps {} apart", sources)
+                    : fmt::format("nothing keeps {} from joining {}",
+                                  check::quoted(site_, way.devices), sources),
+               bare ? "put a changeover between them that breaks all live conductors"
+                    : "fit a mechanical or key interlock, or one changeover in their place");
+    for (const std::size_t device : way.devices)
+      if (device != at)
+        verdict.notes.push_back({site_.element(device).where,
+                                 fmt::format("'{}' can be closed as well", site_.name(device))});
+    verdicts_.push_back(verdict);
+  }
+
+  const AnalysedSite& site_;
+  std::vector<Unguarded> unguarded_;
+  std::vector<const site::Interlock*> weighed_;
+  std::vector<std::size_t> overlaps_;
+  std::vector<Verdict> verdicts_;
+};
+
+std::vector<Verdict> check_site(const AnalysedSite& site) {
+  return Judge(site).run();
+}
+
+}  // namespace
+
+extern const check::Rule interlock_by_construction{
+    .id = "transfer/interlock-by-construction",
+    .severity = Severity::danger,
+    .must_hold =
+        "Sources that must not meet are kept apart by construction: one changeover that "
+        "breaks before it makes, or a mechanical or key interlock.",
+    .why =
+        "Two switches and a notice are closed together one night by someone in a hurry; an "
+        "interlock in wires or in a program is lost with one welded contact.",
+    .clauses = {"IEC 60364-5-55 551.6.1", "IEC 60947-6-1"},
+    .confirmation = check::Confirmation::partly,
+    .profile_keys = {},
+    .example = R"(supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+generators:
+  -G2: {power: 5 kVA, neutral: linked}
+boards:
+  +A1:
+    feed: [supply, -Q1 contactor 63 A 2P]
+chains:
+  - [-G2, -W2 3×6 mm² 9 m, -Q2 contactor 63 A 2P, A1]
+states:
+  grid: {-Q1: closed}
+  generator: {-Q2: closed}
+)",
+    .check = check_site,
+};
+
+}  // namespace linewright::rules

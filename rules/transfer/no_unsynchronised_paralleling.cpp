@@ -1,0 +1,146 @@
+// Speaks of sources that meet out of step in a named state. Bypass states in which a source meets
+// the outputs of inverters are left to bypass-isolates-the-inverter-output and
+// bypass-all-inverters-together; a supply that does not run and is fed is left to
+// no-backfeed-to-dead-grid; positions that no state names are left to interlock-by-construction.
+#include <algorithm>
+
+#include <fmt/core.h>
+
+#include "check/meeting.hpp"
+#include "check/naming.hpp"
+#include "check/rule.hpp"
+#include "network/joining.hpp"
+
+namespace linewright::rules {
+namespace {
+
+using check::AnalysedSite;
+using network::Clash;
+using network::StateView;
+
+bool is_inverter(const AnalysedSite& site, std::size_t element) {
+  return site::facts<site::Inverter>(site.element(element)) != nullptr;
+}
+
+bool left_to_bypass_rules(const AnalysedSite& site, const StateView& state, const Clash& clash) {
+  return state.state->kind == site::StateKind::bypass &&
+         is_inverter(site, clash.source_a) != is_inverter(site, clash.source_b);
+}
+
+/// Groups of sources that meet; whoever meets one of a group belongs to it. One cause, one group.
+std::vector<std::vector<std::size_t>> meetings(const AnalysedSite& site, const StateView& state) {
+  std::vector<std::vector<std::size_t>> groups;
+  for (const Clash& clash : state.clashes) {
+    if (left_to_bypass_rules(site, state, clash)) continue;
+    auto group = std::ranges::find_if(groups, [&](const auto& it) {
+      return std::ranges::count(it, clash.source_a) + std::ranges::count(it, clash.source_b) > 0;
+    });
+    if (group == groups.end()) group = groups.insert(groups.end(), {clash.source_a});
+    for (const std::size_t source : {clash.source_a, clash.source_b})
+      if (std::ranges::count(*group, source) == 0) group->push_back(source);
+  }
+  return groups;
+}
+
+Verdict out_of_step(const AnalysedSite& site, const StateView& state,
+                    const std::vector<std::size_t>& sources) {
+  Verdict verdict = broken(
+      site.about(sources.back(), &state),
+      fmt::format("{} meet on one conductor out of step", check::quoted(site, sources)),
+      "part them by a changeover, or name the contact that closes in step ('synchronises at') "
+      "or the set they run in ('synchronised')");
+  for (const std::size_t source : sources)
+    if (source != sources.back())
+      verdict.notes.push_back(
+          {site.element(source).where, fmt::format("'{}' runs here", site.name(source))});
+  return verdict;
+}
+
+/// Running forming sources joined only over what the file leaves open.
+std::optional<Verdict> undecided(const AnalysedSite& site, const StateView& state) {
+  const auto& sources = site.network.sources;
+  for (std::size_t a = 0; a < sources.size(); ++a)
+    for (std::size_t b = a + 1; b < sources.size(); ++b) {
+      const bool apart = !sources[a].forming || !sources[b].forming ||
+                         !check::runs(state, sources[a].element) ||
+                         !check::runs(state, sources[b].element) ||
+                         (sources[a].set >= 0 && sources[a].set == sources[b].set);
+      if (apart) continue;
+      for (const auto from : network::line_nodes(site.network, a))
+        for (const auto to : network::line_nodes(site.network, b)) {
+          if (state.joined(from, to) || !state.possibly_joined(from, to)) continue;
+          return open(site.about(sources[b].element, &state),
+                      fmt::format("whether '{}' and '{}' meet", site.name(sources[a].element),
+                                  site.name(sources[b].element)),
+                      fmt::format("the position of {} in this state",
+                                  check::quoted(site, check::undecided_elements(site, state))));
+        }
+    }
+  return std::nullopt;
+}
+
+void judge(const AnalysedSite& site, const StateView& state, std::vector<Verdict>& verdicts) {
+  const auto groups = meetings(site, state);
+  for (const auto& group : groups)
+    verdicts.push_back(out_of_step(site, state, group));
+  if (!groups.empty()) return;
+  if (auto verdict = undecided(site, state)) {
+    verdicts.push_back(std::move(*verdict));
+    return;
+  }
+  const bool alone = std::ranges::count_if(site.network.sources, [&](const auto& source) {
+                       return check::runs(state, source.element);
+                     }) < 2;
+  verdicts.push_back(alone ? not_relevant(site.about(state)) : holds(site.about(state)));
+}
+
+/// An inverter that may or may not make a voltage of its own cannot be judged beside another
+/// source.
+void judge_unknown_kinds(const AnalysedSite& site, std::vector<Verdict>& verdicts) {
+  for (const network::SourcePoint& source : site.network.sources) {
+    const auto* inverter = site::facts<site::Inverter>(site.element(source.element));
+    if (inverter == nullptr || inverter->has_backup_side || inverter->forming) continue;
+    verdicts.push_back(
+        open(site.about(source.element),
+             fmt::format("whether '{}' follows the other sources", site.name(source.element)),
+             fmt::format("'grid' of '{}': forming or following", site.name(source.element))));
+  }
+}
+
+std::vector<Verdict> check_site(const AnalysedSite& site) {
+  std::vector<Verdict> verdicts;
+  for (const StateView& state : site.states)
+    judge(site, state, verdicts);
+  judge_unknown_kinds(site, verdicts);
+  return verdicts;
+}
+
+}  // namespace
+
+extern const check::Rule no_unsynchronised_paralleling{
+    .id = "transfer/no-unsynchronised-paralleling",
+    .severity = Severity::danger,
+    .must_hold =
+        "Sources that no equipment holds in step never meet on one conductor in any "
+        "named state.",
+    .why =
+        "Closing out of step drives several times the short-circuit current, breaks shafts "
+        "and inverters, and can put twice the voltage across one pole.",
+    .clauses = {"IEC 60364-5-55 551.6.1", "IEC 60364-5-55 551.7"},
+    .confirmation = check::Confirmation::confirmed,
+    .profile_keys = {},
+    .example = R"(supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+generators:
+  -G2: {power: 5 kVA, neutral: floating}
+boards:
+  +A1:
+    feed: [supply, -Q1 switch-disconnector 63 A 2P]
+chains:
+  - [-G2, -W2 3×6 mm² 9 m, -Q2 switch-disconnector 63 A 2P, A1]
+states:
+  grid: {running: [supply, -G2]}
+)",
+    .check = check_site,
+};
+
+}  // namespace linewright::rules
