@@ -1,0 +1,93 @@
+// Speaks when a circuit that needs additional protection has it from no source in no state. Where
+// it has it from one source but not from another, between-source-and-load-in-every-state speaks
+// (bypass-path-keeps-rcd for a bypass). A device that is there but cannot see the fault, since the
+// current does not come home or comes back through it, is the business of the earthing rules about
+// neutral-earth bonds: not relevant here, and no pass either.
+
+#include <fmt/core.h>
+
+#include "check/rcd_cover.hpp"
+#include "check/rule.hpp"
+#include "units/print.hpp"
+
+namespace linewright::rules {
+namespace {
+
+using check::AnalysedSite;
+using check::CircuitCover;
+using check::Standing;
+
+/// What the circuit has instead: no device, one too coarse, or one that waits.
+std::string found_instead(const AnalysedSite& site, const network::Loop& loop) {
+  if (loop.rcds.empty()) return "no RCD";
+  const site::Residual& last = *check::residual(site, loop.rcds.back().element);
+  if (!last.operating_current) return "no RCD";
+  const bool waits = last.delay == site::ResidualDelay::selective;
+  return fmt::format("an RCD of {}{}", *last.operating_current, waits ? " type S" : "");
+}
+
+Verdict judge(const AnalysedSite& site, const CircuitCover& cover) {
+  const std::size_t load = cover.loop->load;
+  const Subject subject = site.about(check::circuit_device(*cover.loop), cover.state);
+  if (cover.wanted != check::Wanted::additional) return not_relevant(subject);
+  switch (cover.standing) {
+    case Standing::guarded:
+    case Standing::skipped:
+      return holds(subject);
+    case Standing::undecided:
+      if (cover.guarded_elsewhere) return holds(subject);
+      return open(
+          subject,
+          fmt::format("whether '{}' has the RCD that it needs", check::circuit_name(site, load)),
+          cover.missing);
+    case Standing::never:
+      break;
+    case Standing::unseen:
+    case Standing::not_wanted:
+      return not_relevant(subject);
+  }
+  return broken(
+      subject,
+      fmt::format("'{}' has {}, must have one of {} or less", check::circuit_name(site, load),
+                  found_instead(site, *cover.loop), site.profile.text("rcd limit")),
+      "fit a breaker with RCD in this circuit, not delayed, for its line and neutral");
+}
+
+std::vector<Verdict> check(const AnalysedSite& site) {
+  std::vector<Verdict> verdicts;
+  for (const CircuitCover& cover : check::circuit_covers(site))
+    verdicts.push_back(judge(site, cover));
+  return verdicts;
+}
+
+}  // namespace
+
+extern const check::Rule additional_protection_circuits{
+    .id = "rcd/additional-protection-circuits",
+    .severity = Severity::danger,
+    .must_hold =
+        "Sockets for ordinary persons, mobile equipment outdoors, lighting in homes, "
+        "bathrooms, EV points, and what the country adds, have an RCD of at most 30 mA "
+        "that is not delayed.",
+    .why =
+        "Whoever touches a live part is saved only by a fast RCD: the current through a body "
+        "is far too small for a breaker.",
+    .clauses = {"IEC 60364-4-41 411.3.3", "IEC 60364-4-41 411.3.4", "IEC 60364-7-701",
+                "IEC 60364-7-722"},
+    .confirmation = check::Confirmation::partly,
+    .profile_keys = {"rcd limit", "rcd sockets", "rcd sockets up to", "rcd outdoors",
+                     "rcd lighting in dwellings", "rcd bathroom", "rcd ev", "rcd whole dwelling"},
+    .example = R"(site: {name: Sockets on a plain breaker}
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+boards:
+  +A1:
+    feed: [supply, -W1 3×16 mm² 3 m, -Q1 switch-disconnector 63 A 2P]
+    circuits:
+      - {id: -F1, name: Sockets, device: B16 1P+N 6 kA, cable: 3×2.5 mm² 20 m, use: sockets}
+states:
+  grid: {}
+)",
+    .check = check,
+};
+
+}  // namespace linewright::rules

@@ -1,0 +1,103 @@
+// Speaks when circuits rely on an RCD that also has a parallel source on its load side: it is the
+// last RCD ahead of them, so that after it trips the source holds the faulty circuit live. An RCD
+// ahead of circuits that each have one of their own (an incomer in TT) is not shared in this sense.
+// Circuits that the source feeds alone in some state are left to
+// between-source-and-load-in-every-state, the poles of an RCD that is not shared to
+// opens-all-live-conductors.
+
+#include <algorithm>
+
+#include <fmt/core.h>
+
+#include "check/rcd_cover.hpp"
+#include "check/rule.hpp"
+#include "check/source_ways.hpp"
+
+namespace linewright::rules {
+namespace {
+
+using check::AnalysedSite;
+using check::SourceBehindRcd;
+
+bool opens_neutral(const AnalysedSite& site, std::size_t device) {
+  const site::Element& element = site.element(device);
+  const site::Conductors neutral{site::Conductor::n, site::Conductor::pen};
+  const network::Broken broken = network::broken_by(element);
+  return (element.conductors & neutral) == (broken.opened & neutral);
+}
+
+/// A neutral-earth link that stays joined to the load side once the device has opened.
+bool has_link_below(const AnalysedSite& site, const SourceBehindRcd& behind) {
+  network::Positions opened = behind.state->positions;
+  const int own = site.network.find_switch(behind.rcd);
+  if (own >= 0) opened.of[static_cast<std::size_t>(own)] = 0;
+  const auto component = network::components(site.network, opened, true);
+  const std::uint32_t neutral = site.network.neutral(behind.rcd, 1);
+  return std::ranges::any_of(site.network.edges, [&](const network::Edge& edge) {
+    return edge.kind == network::EdgeKind::bond && neutral != network::no_node &&
+           network::closed(edge, behind.state->positions) != network::Closed::no &&
+           component[edge.a] == component[neutral];
+  });
+}
+
+/// The entry's milder case: nothing below keeps a way to earth, and the source cannot go on alone.
+bool milder(const AnalysedSite& site, const SourceBehindRcd& behind) {
+  return opens_neutral(site, behind.rcd) && !has_link_below(site, behind) &&
+         !network::source_point(site.network, behind.source)->forming;
+}
+
+Verdict judge(const AnalysedSite& site, const SourceBehindRcd& behind) {
+  const Subject subject = site.about(behind.rcd, behind.state);
+  const auto loads = check::circuits_sharing(site, behind);
+  if (loads.empty()) return holds(subject);
+  Verdict verdict =
+      broken(subject,
+             fmt::format("'{}' guards {} and has '{}' behind it, must not", site.name(behind.rcd),
+                         check::circuits_in_words(site, loads), site.name(behind.source)),
+             "connect the source ahead of this RCD, on a way of its own");
+  if (milder(site, behind)) verdict.severity = Severity::breach;
+  verdict.notes = check::circuit_notes(site, loads, "relies on this RCD alone");
+  verdict.notes.push_back({site.element(behind.source).where,
+                           fmt::format("'{}' runs in parallel", site.name(behind.source))});
+  return verdict;
+}
+
+std::vector<Verdict> check(const AnalysedSite& site) {
+  std::vector<Verdict> verdicts;
+  for (const SourceBehindRcd& behind : check::sources_behind_rcds(site))
+    verdicts.push_back(judge(site, behind));
+  return verdicts;
+}
+
+}  // namespace
+
+extern const check::Rule no_source_on_load_side_of_shared_rcd{
+    .id = "rcd/no-source-on-load-side-of-shared-rcd",
+    .severity = Severity::danger,
+    .must_hold =
+        "A parallel source (PV, battery, small generator) is not connected on the load "
+        "side of an RCD that final circuits rely on.",
+    .why =
+        "After the RCD has tripped the source can hold the faulty circuit live until its own "
+        "detection of islanding acts, up to seconds.",
+    .clauses = {"IEC 60364-5-55 551.7.1", "BS 7671 551.7.1", "BS 7671 712.411.3.2.1.1"},
+    .confirmation = check::Confirmation::confirmed,
+    .profile_keys = {},
+    .example = R"(site: {name: PV behind the sockets' RCD}
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+boards:
+  +A1:
+    feed: [supply, -W1 3×16 mm² 3 m, -F10 RCD 63 A 2P 30 mA type A two-way]
+    circuits:
+      - {id: -F1, name: Sockets, device: B16 1P+N 6 kA, cable: 3×2.5 mm² 20 m, use: sockets}
+inverters:
+  -T1: {kind: pv, power: 3 kVA, separation: transformer, pv: {power: 3 kWp}}
+chains:
+  - [A1, -F2 C20 2P, -W2 3×4 mm² 8 m, -T1:ac]
+states:
+  grid: {}
+)",
+    .check = check,
+};
+
+}  // namespace linewright::rules

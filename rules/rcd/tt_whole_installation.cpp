@@ -1,0 +1,131 @@
+// Speaks about circuits fed through earth (TT) that have no RCD from any source in any state, and
+// about cables ahead of the first RCD that are not double insulated. A circuit that needs
+// additional protection and has none is left to additional-protection-circuits; one that has an RCD
+// elsewhere to between-source-and-load-in-every-state and bypass-path-keeps-rcd; a blinded RCD to
+// the earthing rules about bonds. A TT supply without a closed way home is left to
+// tt-resistance-product, which asks for the electrode.
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include <fmt/core.h>
+
+#include "check/rcd_cover.hpp"
+#include "check/rule.hpp"
+#include "network/ways.hpp"
+
+namespace linewright::rules {
+namespace {
+
+using check::AnalysedSite;
+using network::Loop;
+using network::StateView;
+
+bool through_earth(const Loop& loop) {
+  return loop.return_path == network::ReturnPath::through_earth;
+}
+
+/// Loads that some RCD guards from some source in some state.
+std::set<std::size_t> guarded_somewhere(const AnalysedSite& site) {
+  std::set<std::size_t> loads;
+  for (const StateView& state : site.states)
+    for (const Loop& loop : state.loops)
+      if (!loop.rcds.empty()) loads.insert(loop.load);
+  return loads;
+}
+
+Verdict judge_circuit(const AnalysedSite& site, const StateView& state, const Loop& loop,
+                      bool guarded_elsewhere) {
+  const Subject subject = site.about(check::circuit_device(loop), &state);
+  const auto sees = [](const network::RcdOnLoop& rcd) { return rcd.sees; };
+  if (std::ranges::any_of(loop.rcds, sees)) return holds(subject);
+  const bool others = guarded_elsewhere ||
+                      check::additional_protection(site, loop).answer == check::Need::Answer::yes;
+  if (!loop.rcds.empty() || others) return not_relevant(subject);
+  return broken(
+      subject,
+      fmt::format("'{}' has no RCD in TT, must have one", check::circuit_name(site, loop.load)),
+      "fit an RCD ahead of the whole installation, or one in this circuit");
+}
+
+/// Runs with a cable that are alive ahead of the first RCD of a TT loop: in the whole state.
+std::map<std::size_t, std::size_t> runs_ahead(const AnalysedSite& site, const StateView& state) {
+  std::map<std::size_t, std::size_t> first_rcd_of_run;
+  for (const network::Zone& zone : state.zones)
+    for (const std::size_t source : zone.sources) {
+      const network::WaysFrom ways(site.network, site.site, state.positions,
+                                   *network::source_point(site.network, source));
+      for (const Loop& loop : state.loops) {
+        if (loop.source != source || !through_earth(loop) || loop.rcds.empty()) continue;
+        const std::size_t rcd = loop.rcds.front().element;
+        const network::Passage upper = ways.lines_to(rcd, 0);
+        const network::Passage lower = ways.lines_to(rcd, 1);
+        const auto& shorter = upper.runs.size() < lower.runs.size() ? upper : lower;
+        for (const auto* runs : {&shorter.runs, &shorter.detour_runs})
+          for (const std::size_t run : *runs)
+            if (site.site.runs[run].cable) first_rcd_of_run.emplace(run, rcd);
+      }
+    }
+  return first_rcd_of_run;
+}
+
+Verdict judge_run(const AnalysedSite& site, const StateView& state, const site::Run& run,
+                  std::size_t rcd) {
+  const Subject subject{run.where, run.designation, state.name()};
+  if (run.cable->double_insulated == true) return holds(subject);
+  if (!run.cable->double_insulated)
+    return open(subject,
+                fmt::format("whether '{}' ahead of '{}' is double insulated", run.designation,
+                            site.name(rcd)),
+                fmt::format("insulation of '{}' (cable: … double insulated)", run.designation));
+  Verdict verdict = broken(
+      subject, fmt::format("'{}' has no RCD in TT, must be double insulated", run.designation),
+      "keep this cable sheathed up to the terminals, or bring the RCD ahead");
+  verdict.notes.push_back(
+      {site.element(rcd).where, fmt::format("'{}' is the first RCD after it", site.name(rcd))});
+  return verdict;
+}
+
+std::vector<Verdict> check(const AnalysedSite& site) {
+  std::vector<Verdict> verdicts;
+  const auto guarded = guarded_somewhere(site);
+  for (const StateView& state : site.states) {
+    for (const Loop& loop : state.loops)
+      if (through_earth(loop))
+        verdicts.push_back(judge_circuit(site, state, loop, guarded.count(loop.load) > 0));
+    for (const auto& [run, rcd] : runs_ahead(site, state))
+      verdicts.push_back(judge_run(site, state, site.site.runs[run], rcd));
+  }
+  return verdicts;
+}
+
+}  // namespace
+
+extern const check::Rule tt_whole_installation{
+    .id = "rcd/tt-whole-installation",
+    .severity = Severity::danger,
+    .must_hold =
+        "In TT every circuit is behind an RCD, and the wiring ahead of the first RCD is of "
+        "double or reinforced insulation.",
+    .why =
+        "The earth loop through the ground is tens of ohms: no breaker trips on an earth fault, "
+        "and metalwork stays live.",
+    .clauses = {"IEC 60364-4-41 411.5.2", "IEC 60364-5-53 531.3"},
+    .confirmation = check::Confirmation::confirmed,
+    .profile_keys = {},
+    .example = R"(site: {name: Pump on a plain breaker in TT}
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TT}
+earthing: {electrodes: {-XE1: 50 ohm}}
+boards:
+  +A1:
+    feed: [supply, -W1 2×16 mm² 3 m double insulated, -Q1 switch-disconnector 63 A 2P]
+    circuits:
+      - {id: -F1, name: Pump, device: B16 1P+N 6 kA, cable: 3×2.5 mm² 20 m, use: motor}
+states:
+  grid: {}
+)",
+    .check = check,
+};
+
+}  // namespace linewright::rules

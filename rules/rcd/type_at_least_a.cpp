@@ -1,0 +1,132 @@
+// Speaks about every RCD of type AC, also one that guards an EV point or has an inverter behind it
+// (type-for-ev and type-for-pv-inverter say nothing of a type AC), and about a missing type.
+
+#include <algorithm>
+#include <optional>
+#include <set>
+
+#include <fmt/core.h>
+
+#include "check/rcd_cover.hpp"
+#include "check/rule.hpp"
+#include "check/source_ways.hpp"
+
+namespace linewright::rules {
+namespace {
+
+using check::AnalysedSite;
+using site::Use;
+
+/// Whether the current of a load has a direct-current part; nothing where the file does not say.
+std::optional<bool> has_dc_part(const site::LoadGroup& load) {
+  switch (load.use) {
+    case Use::sockets:
+    case Use::outdoors:
+    case Use::lighting:  // lamps are fed through electronics, common practice, no source
+    case Use::ev:
+    case Use::heat_pump:
+    case Use::network:
+      return true;
+    case Use::unknown:
+      return std::nullopt;
+    case Use::separated:
+      return false;
+    case Use::fixed:
+    case Use::bathroom:
+    case Use::cooking:
+    case Use::motor:
+      return load.drive;
+  }
+  return std::nullopt;
+}
+
+/// Circuits and parallel sources on the load side of a device, in any state.
+std::set<std::size_t> behind(const AnalysedSite& site, std::size_t device) {
+  std::set<std::size_t> elements;
+  for (const network::StateView& state : site.states)
+    for (const network::Loop& loop : state.loops)
+      if (std::ranges::count(loop.line_guards, device) > 0 ||
+          std::ranges::count(loop.line_detours, device) > 0)
+        elements.insert(loop.load);
+  for (const check::SourceBehindRcd& source : check::sources_behind_rcds(site))
+    if (source.rcd == device) elements.insert(source.source);
+  return elements;
+}
+
+Verdict type_ac(const AnalysedSite& site, std::size_t rcd) {
+  const Subject subject = site.about(rcd);
+  const std::string message =
+      fmt::format("'{}' is type AC, must be at least type A", site.name(rcd));
+  const std::string mend =
+      "fit type A or better; for an EV point or inverter behind it as its maker says";
+  if (site.profile.says_yes("rcd type AC forbidden")) return broken(subject, message, mend);
+  std::vector<Note> notes;
+  std::string undecided;
+  for (const std::size_t element : behind(site, rcd)) {
+    const auto* load = site::facts<site::LoadGroup>(site.element(element));
+    const std::optional<bool> dc = load == nullptr ? true : has_dc_part(*load);
+    const std::string name = check::circuit_name(site, element);
+    if (dc == true)
+      notes.push_back({site.element(element).where,
+                       fmt::format("the current of '{}' can have a direct part", name)});
+    if (!dc)
+      undecided = fmt::format(
+          "{} of '{}'",
+          load->use == Use::unknown ? "what it serves (use)" : "fed through a converter (drive)",
+          name);
+  }
+  if (!notes.empty()) {
+    Verdict verdict = broken(subject, message, mend);
+    verdict.notes = std::move(notes);
+    return verdict;
+  }
+  if (!undecided.empty())
+    return open(subject, fmt::format("whether type AC will do for '{}'", site.name(rcd)),
+                undecided);
+  return holds(subject);
+}
+
+std::vector<Verdict> check(const AnalysedSite& site) {
+  std::vector<Verdict> verdicts;
+  for (std::size_t e = 0; e < site.site.elements.size(); ++e) {
+    const site::Residual* residual = check::residual(site, e);
+    if (residual == nullptr) continue;
+    if (!residual->type)
+      verdicts.push_back(
+          open(site.about(e), fmt::format("whether '{}' is at least type A", site.name(e)),
+               fmt::format("residual type of '{}' (device: … type A)", site.name(e))));
+    else if (*residual->type == site::ResidualType::ac)
+      verdicts.push_back(type_ac(site, e));
+    else
+      verdicts.push_back(holds(site.about(e)));
+  }
+  return verdicts;
+}
+
+}  // namespace
+
+extern const check::Rule type_at_least_a{
+    .id = "rcd/type-at-least-a",
+    .severity = Severity::breach,
+    .must_hold =
+        "RCDs are of type A or better; type AC only where the country allows it and only "
+        "for fixed equipment whose current has no direct part.",
+    .why = "Electronic loads give pulsating direct fault currents, which a type AC does not see.",
+    .clauses = {"IEC 60364-5-53 531.3.3", "BS 7671 531.3.3", "DIN VDE 0100-530",
+                "AS/NZS 3000 2.6.2"},
+    .confirmation = check::Confirmation::confirmed,
+    .profile_keys = {"rcd type AC forbidden"},
+    .example = R"(site: {name: Sockets on a type AC}
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+boards:
+  +A1:
+    feed: [supply, -W1 3×16 mm² 3 m, -Q1 switch-disconnector 63 A 2P]
+    circuits:
+      - {id: -F1, name: Sockets, device: B16 1P+N 30 mA type AC 6 kA, cable: 3×2.5 mm² 20 m, use: sockets}
+states:
+  grid: {}
+)",
+    .check = check,
+};
+
+}  // namespace linewright::rules
