@@ -1,0 +1,307 @@
+#include "input/chains.hpp"
+
+#include <algorithm>
+#include <utility>
+
+#include <fmt/core.h>
+
+#include "input/device_line.hpp"
+#include "input/device_words.hpp"
+#include "input/fields.hpp"
+#include "input/sections.hpp"
+#include "input/values.hpp"
+#include "input/words.hpp"
+
+namespace linewright::input {
+namespace {
+
+using site::Conductor;
+using site::none;
+
+constexpr Choice<Conductor> phases[] = {
+    {"L1", Conductor::l1}, {"L2", Conductor::l2}, {"L3", Conductor::l3}};
+
+bool is_place(const Node& item) {
+  const std::vector<Word> words = words_of(item);
+  if (words.size() != 1) return false;
+  const std::string& word = words.front().text;
+  if (is_designation(word) || word == "supply") return true;
+  return !is_curve(word) && is_bare_reference(word);
+}
+
+bool has_cable_key(const Node& item) {
+  return item.is_map() && find_key(item, "cable") != nullptr;
+}
+
+void read_item(Draft& draft, const Node& item, ChainPlan& plan) {
+  if (item.is_scalar() && is_place(item)) {
+    plan.items.emplace_back(PlaceName{words_of(item).front().text, item.where});
+  } else if (has_cable_key(item) || (item.is_scalar() && is_cable(item.text))) {
+    if (std::optional<CableLine> cable = read_cable_node(item, draft.mistakes)) {
+      if (cable->designation.empty()) cable->designation = draft.names.next("W");
+      plan.items.emplace_back(std::move(*cable));
+    }
+  } else if (const auto element = read_chain_device(draft, item)) {
+    plan.items.emplace_back(*element);
+  }
+}
+
+// One stop of a chain: where the run from above lands and where the run below starts.
+struct Stop {
+  std::optional<site::Terminal> in;
+  std::optional<site::Terminal> out;
+  std::size_t element = none;
+  bool is_inline = false;
+  Place where;
+};
+
+Stop stop_at(Draft& draft, const ChainPlan::Item& item, std::size_t index, std::size_t count) {
+  if (const auto* element = std::get_if<std::size_t>(&item)) {
+    const site::Element& made = draft.site.elements[*element];
+    return Stop{.in = site::Terminal{*element, 0},
+                .out = site::Terminal{*element, made.terminals.size() > 1 ? 1U : 0U},
+                .element = *element,
+                .is_inline = true,
+                .where = made.where};
+  }
+  const auto& name = std::get<PlaceName>(item);
+  const bool first = index == 0;
+  const bool last = index + 1 == count;
+  std::optional<site::Terminal> in;
+  std::optional<site::Terminal> out;
+  if (!first) in = find_place(draft, name, End::lower);
+  if (!last && (first || in)) out = find_place(draft, name, End::upper);
+  if (in && out && in->element != out->element) {
+    draft.mistakes.add(name.where, fmt::format("{} cannot stand inside a chain", quote(name.text)),
+                       "end the chain there and begin another one");
+    out = std::nullopt;
+  }
+  const std::size_t element = in ? in->element : out ? out->element : none;
+  return Stop{.in = in, .out = out, .element = element, .is_inline = false, .where = name.where};
+}
+
+bool is_single_phase(const site::Element& element) {
+  const auto* device = site::facts<site::Device>(element);
+  return device != nullptr && device->poles && device->poles->line_poles == 1;
+}
+
+bool is_single_phase(const CableLine& cable) {
+  if (cable.given) return (*cable.given & site::lines).count() == 1;
+  return *cable.cable.cores <= (cable.separate_earth ? 2 : 3);
+}
+
+struct Layout {
+  std::vector<Stop> stops;
+  std::vector<std::optional<CableLine>> cables;  ///< before each stop; the first is unused
+};
+
+std::optional<Layout> lay_out(Draft& draft, const ChainPlan& chain) {
+  Layout layout;
+  std::optional<CableLine> cable;
+  const auto stops = static_cast<std::size_t>(std::count_if(
+      chain.items.begin(), chain.items.end(),
+      [](const ChainPlan::Item& item) { return !std::holds_alternative<CableLine>(item); }));
+  for (const ChainPlan::Item& item : chain.items) {
+    if (const auto* line = std::get_if<CableLine>(&item)) {
+      if (cable || layout.stops.empty()) {
+        draft.mistakes.add(line->where,
+                           cable ? "two cables follow each other" : "the chain begins with a cable",
+                           "put the place or device at its upper end before it");
+        return std::nullopt;
+      }
+      cable = *line;
+      continue;
+    }
+    layout.stops.push_back(stop_at(draft, item, layout.stops.size(), stops));
+    layout.cables.push_back(std::exchange(cable, std::nullopt));
+  }
+  if (cable) {
+    draft.mistakes.add(cable->where, "the chain ends with a cable",
+                       "put the place at its lower end after it");
+    return std::nullopt;
+  }
+  if (layout.stops.size() < 2) {
+    draft.mistakes.add(chain.where, "a chain of fewer than two places",
+                       "expected a list such as [A1, 5×6 mm² 9 m, -Q3:I]");
+    return std::nullopt;
+  }
+  return layout;
+}
+
+// Devices before the first cable stand where the chain begins, those after the last where it ends;
+// what is between two cables stands by itself.
+void put_into_assemblies(Draft& draft, const ChainPlan& chain, const Layout& layout) {
+  const auto assembly_of = [&](const Stop& stop) {
+    return stop.element == none ? none : draft.site.elements[stop.element].assembly;
+  };
+  const std::size_t top = assembly_of(layout.stops.front());
+  const std::size_t bottom = assembly_of(layout.stops.back());
+  std::size_t first_cable = layout.stops.size();
+  std::size_t last_cable = 0;
+  for (std::size_t i = 1; i < layout.stops.size(); ++i) {
+    if (!layout.cables[i]) continue;
+    first_cable = std::min(first_cable, i);
+    last_cable = i;
+  }
+  for (std::size_t i = 0; i < layout.stops.size(); ++i) {
+    if (!layout.stops[i].is_inline) continue;
+    std::size_t assembly = none;
+    if (last_cable == 0)
+      assembly = chain.owner != none ? chain.owner : top != none ? top : bottom;
+    else if (i < first_cable)
+      assembly = top;
+    else if (i >= last_cable)
+      assembly = bottom != none || !layout.stops.back().is_inline ? bottom : chain.owner;
+    draft.site.elements[layout.stops[i].element].assembly = assembly;
+  }
+}
+
+// A load behind devices that open three lines and no neutral, such as a motor.
+bool feeds_load_without_neutral(const Draft& draft, const ChainPlan& chain) {
+  bool opens_lines = false;
+  for (const ChainPlan::Item& item : chain.items) {
+    const auto* element = std::get_if<std::size_t>(&item);
+    if (element == nullptr) continue;
+    const auto* device = site::facts<site::Device>(draft.site.elements[*element]);
+    if (device == nullptr || !device->poles) continue;
+    if (device->poles->neutral) return false;
+    opens_lines = opens_lines || device->poles->line_poles == 3;
+  }
+  return chain.ends_in_load && opens_lines;
+}
+
+// A PEN that is split at a board is split by the last joint before its busbar.
+void split_before(Draft& draft, site::Run& run, RunPlan& plan) {
+  if (!draft.split_at || draft.split == none) return;
+  const std::size_t board = find_assembly(draft, draft.split_at->text);
+  const site::Element& end = draft.site.elements[run.to.element];
+  const bool is_there =
+      board != none && end.assembly == board && draft.bars[board] == run.to.element;
+  if (!is_there || plan.chain == none) return;
+  draft.split_at.reset();
+  draft.site.elements[draft.split].assembly = board;
+  const site::Terminal bar = run.to;
+  site::Run upper = std::move(run);
+  upper.to = {draft.split, 0};
+  add_run(draft, std::move(upper), plan);
+  run = {.designation = {},
+         .where = end.where,
+         .from = {draft.split, 1},
+         .to = bar,
+         .conductors = {},
+         .cable = {}};
+  plan.cable.reset();
+}
+
+}  // namespace
+
+std::optional<Conductor> read_phase(const Node* node, Mistakes& mistakes) {
+  return choice(node, phases, mistakes);
+}
+
+std::optional<CableLine> read_cable_node(const Node& node, Mistakes& mistakes) {
+  if (!node.is_map()) return read_cable(node, mistakes);
+  const Fields fields(node, cable_section, mistakes);
+  const Node* line = fields.find("cable");
+  std::optional<CableLine> cable = read_cable(line == nullptr ? node : *line, mistakes);
+  const std::string id = text(fields.find("id"), mistakes);
+  if (cable && !id.empty()) cable->designation = id;
+  return cable;
+}
+
+std::optional<std::size_t> read_chain_device(Draft& draft, const Node& node) {
+  std::optional<DeviceLine> device = read_device(node, draft.mistakes);
+  if (!device) return std::nullopt;
+  return add_element(draft, {.designation = std::move(device->designation),
+                             .name = std::move(device->name),
+                             .where = device->where,
+                             .facts = std::move(device->facts)});
+}
+
+void read_chain_items(Draft& draft, const Node& list, ChainPlan& plan) {
+  if (list.is_list()) {
+    for (const Node& item : list.items)
+      read_item(draft, item, plan);
+  } else if (list.is_scalar()) {
+    read_item(draft, list, plan);
+  } else {
+    draft.mistakes.add(list.where, "a chain is a list of places, devices and cables",
+                       "expected a list such as [A1, 5×6 mm² 9 m, -Q3:I]");
+  }
+}
+
+ChainPlan read_chain(Draft& draft, const Node& node) {
+  ChainPlan plan;
+  plan.where = node.where;
+  if (!node.is_map()) {
+    read_chain_items(draft, node, plan);
+    return plan;
+  }
+  const Fields fields(node, chain_section, draft.mistakes);
+  plan.phase = read_phase(fields.find("phase"), draft.mistakes);
+  if (const Node* list = fields.find("chain")) read_chain_items(draft, *list, plan);
+  return plan;
+}
+
+namespace {
+
+// The load's N comes from the device of another circuit.
+void borrow_neutral(Draft& draft, const ChainPlan& chain, const site::Terminal& load) {
+  if (!chain.neutral_from) return;
+  const std::size_t device = find_element(draft, *chain.neutral_from);
+  if (device == none) return;
+  const std::size_t terminal = draft.site.find_terminal(device, "2");
+  if (terminal == none) {
+    draft.mistakes.add(
+        chain.neutral_from->where,
+        fmt::format("{} is not the device of a circuit", quote(chain.neutral_from->text)),
+        "name the breaker of the circuit that lends its neutral");
+    return;
+  }
+  add_run(draft,
+          {.designation = {},
+           .where = chain.neutral_from->where,
+           .from = {device, terminal},
+           .to = load,
+           .conductors = {},
+           .cable = {}},
+          {.cable = {}, .chain = none, .only = site::Conductors{Conductor::n}});
+}
+
+}  // namespace
+
+void join_chain(Draft& draft, const ChainPlan& chain) {
+  const std::optional<Layout> layout = lay_out(draft, chain);
+  if (!layout) return;
+  put_into_assemblies(draft, chain, *layout);
+  const std::size_t index = draft.chain_phases.size();
+  draft.chain_phases.push_back({chain.phase, chain.where});
+  bool single = chain.phase.has_value();
+  for (std::size_t i = 1; i < layout->stops.size(); ++i) {
+    const Stop& upper = layout->stops[i - 1];
+    const Stop& lower = layout->stops[i];
+    const std::optional<CableLine>& cable = layout->cables[i];
+    if (cable) single = single || is_single_phase(*cable);
+    if (lower.element != none)
+      single = single || is_single_phase(draft.site.elements[lower.element]);
+    if (upper.element != none && upper.is_inline)
+      single = single || is_single_phase(draft.site.elements[upper.element]);
+    if (!upper.out || !lower.in) continue;
+    site::Run run{.designation = cable ? cable->designation : "",
+                  .where = cable ? cable->where : lower.where,
+                  .from = *upper.out,
+                  .to = *lower.in,
+                  .conductors = {},
+                  .cable = cable ? std::optional(cable->cable) : std::nullopt};
+    RunPlan plan{.cable = cable,
+                 .chain = index,
+                 .single_phase = single,
+                 .load_without_neutral = feeds_load_without_neutral(draft, chain)};
+    if (chain.neutral_from && i + 1 == layout->stops.size()) plan.without = {Conductor::n};
+    split_before(draft, run, plan);
+    add_run(draft, std::move(run), std::move(plan));
+  }
+  if (layout->stops.back().in) borrow_neutral(draft, chain, *layout->stops.back().in);
+}
+
+}  // namespace linewright::input

@@ -1,0 +1,43 @@
+// The parts of a site file, each read into the draft. Elements first, then what joins them.
+#pragma once
+
+#include "input/draft.hpp"
+#include "input/fields.hpp"
+
+namespace linewright::input {
+
+/// Reads the sections that stand for themselves: site, profile, signals.
+void read_title(Draft& draft, const Fields& root);
+void read_signals(Draft& draft, const Fields& root);
+
+/// Makes the public supply with its fuse and the place where its PEN is split.
+void read_supply(Draft& draft, const Fields& root);
+/// Phases and voltages from "3/N/PE 230/400 V 50 Hz"; false after reporting what cannot be read.
+bool read_system(const Node& node, site::System& system, Mistakes& mistakes);
+/// True where the words of a system say that a PE or a PEN comes with it.
+bool brings_earth(const site::System& system);
+
+/// Makes generators and inverters with their batteries and PV.
+void read_sources(Draft& draft, const Fields& root);
+
+/// Makes boards, assemblies, and what stands outside them; keeps their chains for later.
+void read_assemblies(Draft& draft, const Fields& root);
+void read_boards(Draft& draft, const Fields& root);
+
+/// Makes what the section `earthing` and links elsewhere describe, and joins it. Needs all
+/// elements.
+void read_earthing(Draft& draft, const Fields& root);
+/// A map of links written in an assembly or in `earthing`.
+void read_links(Draft& draft, const Node* links, std::size_t assembly);
+/// Joins the PE of a board, generator or inverter to the main earthing terminal by its own cable.
+void read_own_earth(Draft& draft, const Node* earth, site::Terminal at);
+
+/// Reads states, interlocks, synchronising sets. Needs all elements.
+void read_states(Draft& draft, const Fields& root);
+void read_interlocks(Draft& draft, const Fields& root);
+void read_synchronised(Draft& draft, const Fields& root);
+
+/// What inverters and generators say of other elements. Needs all elements.
+void read_source_references(Draft& draft, const Fields& root);
+
+}  // namespace linewright::input

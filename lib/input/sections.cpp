@@ -1,0 +1,155 @@
+#include "input/sections.hpp"
+
+#include <array>
+
+#include "input/device_line.hpp"
+
+namespace linewright::input {
+namespace {
+
+using Words = std::string_view;
+
+constexpr std::array<Words, 17> root_keys{
+    "site",   "profile",    "supply",       "earthing", "generators", "inverters",
+    "panel",  "boards",     "assemblies",   "devices",  "busbars",    "chains",
+    "states", "interlocks", "synchronised", "types",    "signals"};
+constexpr std::array<Words, 11> title_keys{"name",     "owner",     "address", "drawing",
+                                           "date",     "status",    "creator", "approver",
+                                           "language", "revisions", "notes"};
+constexpr std::array<Words, 5> revision_keys{"index", "date", "change", "by", "approved"};
+constexpr std::array<Words, 9> supply_keys{"id",       "name",          "system",
+                                           "earthing", "fault current", "external loop",
+                                           "fuse",     "meter point",   "pen split"};
+constexpr std::array<Words, 2> fault_current_keys{"min", "max"};
+constexpr std::array<Words, 4> earthing_keys{"main terminal", "electrodes", "supplier earth",
+                                             "links"};
+constexpr std::array<Words, 2> electrode_keys{"resistance", "at"};
+constexpr std::array<Words, 8> link_keys{"at",        "name",      "contact",   "rest",
+                                         "closed in", "proved by", "driven by", "size"};
+constexpr std::array<Words, 15> generator_keys{"use",
+                                               "name",
+                                               "power",
+                                               "system",
+                                               "phases",
+                                               "phase",
+                                               "neutral",
+                                               "winding",
+                                               "fixed",
+                                               "own rcd",
+                                               "reactance",
+                                               "takes power back",
+                                               "reverse power relay",
+                                               "cool down",
+                                               "earth"};
+constexpr std::array<Words, 26> inverter_keys{"use",
+                                              "name",
+                                              "kind",
+                                              "backup side",
+                                              "power",
+                                              "system",
+                                              "phases",
+                                              "phase",
+                                              "surge",
+                                              "pass through",
+                                              "fault current",
+                                              "grid",
+                                              "neutral in island",
+                                              "bond",
+                                              "bond rest",
+                                              "separation",
+                                              "rcd type",
+                                              "no dc fault current",
+                                              "zero feed to generator",
+                                              "frequency watt",
+                                              "synchronises at",
+                                              "waveform",
+                                              "grid code",
+                                              "pv",
+                                              "battery",
+                                              "earth"};
+constexpr std::array<Words, 12> pv_keys{"use",
+                                        "id",
+                                        "name",
+                                        "strings",
+                                        "modules",
+                                        "power",
+                                        "open voltage",
+                                        "short circuit current",
+                                        "voltage factor",
+                                        "module fuse",
+                                        "coldest",
+                                        "chain"};
+constexpr std::array<Words, 11> battery_keys{"use",
+                                             "id",
+                                             "name",
+                                             "energy",
+                                             "voltage",
+                                             "discharge current",
+                                             "charge current",
+                                             "fault current",
+                                             "chemistry",
+                                             "usable",
+                                             "chain"};
+constexpr std::array<Words, 16> panel_keys{
+    "id",     "name",  "interior", "grid",    "generator", "inverters", "inverter", "changeover",
+    "bypass", "inlet", "earth",    "busbars", "devices",   "chains",    "links",    "ports"};
+constexpr std::array<Words, 2> panel_inverter_keys{"in", "out"};
+constexpr std::array<Words, 9> board_keys{"use",  "name",  "service",  "busbar", "material",
+                                          "feed", "phase", "circuits", "earth"};
+constexpr std::array<Words, 28> circuit_keys{
+    "id",           "name",          "device",         "cable",
+    "load",         "use",           "phase",          "service",
+    "power factor", "diversity",     "start factor",   "drive",
+    "rcd type",     "dc leakage",    "leakage",        "outdoors",
+    "dc detection", "pen detection", "own electrode",  "items",
+    "class two",    "priority",      "shed in island", "dwelling",
+    "neutral from", "quantity",      "feeds",          "type"};
+constexpr std::array<Words, 4> group_keys{"group", "circuits", "phase", "name"};
+constexpr std::array<Words, 11> assembly_keys{"name",     "kind",    "ready made", "service",
+                                              "material", "busbars", "devices",    "chains",
+                                              "links",    "ports",   "earth"};
+constexpr std::array<Words, 2> chain_keys{"chain", "phase"};
+constexpr std::array<Words, 2> cable_keys{"id", "cable"};
+constexpr std::array<Words, 2> interlock_keys{"never together", "by"};
+constexpr std::array<Words, 7> signal_keys{"id",     "kind",          "protocol", "devices",
+                                           "master", "terminated at", "on loss"};
+constexpr std::array<Words, 2> state_keys{"kind", "running"};
+
+}  // namespace
+
+const Section root_section{"the file", root_keys};
+const Section title_section{"'site'", title_keys};
+const Section revision_section{"a revision", revision_keys};
+const Section supply_section{"'supply'", supply_keys};
+const Section fault_current_section{"'fault current'", fault_current_keys};
+const Section earthing_section{"'earthing'", earthing_keys};
+const Section electrode_section{"an electrode", electrode_keys};
+const Section link_section{"a link", link_keys};
+const Section generator_section{"a generator", generator_keys};
+const Section inverter_section{"an inverter", inverter_keys};
+const Section pv_section{"'pv'", pv_keys};
+const Section battery_section{"'battery'", battery_keys};
+const Section panel_section{"'panel'", panel_keys};
+const Section panel_inverter_section{"an inverter of the panel", panel_inverter_keys};
+const Section board_section{"a board", board_keys};
+const Section circuit_section{"a circuit", circuit_keys};
+const Section group_section{"a group", group_keys};
+const Section assembly_section{"an assembly", assembly_keys};
+const Section chain_section{"a chain", chain_keys};
+const Section cable_section{"a cable", cable_keys};
+const Section interlock_section{"an interlock", interlock_keys};
+const Section signal_section{"a signal", signal_keys};
+const Section state_section{"a state", state_keys};
+
+std::span<const Section* const> all_sections() {
+  static constexpr std::array<const Section*, 24> sections{
+      &root_section,          &title_section,          &revision_section,  &supply_section,
+      &fault_current_section, &earthing_section,       &electrode_section, &link_section,
+      &generator_section,     &inverter_section,       &pv_section,        &battery_section,
+      &panel_section,         &panel_inverter_section, &board_section,     &circuit_section,
+      &group_section,         &assembly_section,       &chain_section,     &cable_section,
+      &interlock_section,     &signal_section,         &state_section,     &device_section};
+  return sections;
+}
+
+}  // namespace linewright::input

@@ -1,0 +1,116 @@
+#include "input/source_text.hpp"
+
+#include <algorithm>
+#include <cstdint>
+#include <string>
+
+#include <fmt/core.h>
+
+namespace linewright::input {
+namespace {
+
+bool continues_character(char c) {
+  return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U;
+}
+
+int characters(std::string_view text) {
+  return static_cast<int>(
+      std::count_if(text.begin(), text.end(), [](char c) { return !continues_character(c); }));
+}
+
+// Length in bytes of the UTF-8 character at the start of the text; 0 if it is not one. Overlong
+// forms, surrogates and numbers above U+10FFFF are not characters (RFC 3629, section 4).
+std::size_t character_size(std::string_view text) {
+  const auto at = [&](std::size_t i) {
+    return static_cast<std::uint32_t>(static_cast<unsigned char>(text[i]));
+  };
+  const std::uint32_t first = at(0);
+  if (first < 0x80U) return 1;
+  const std::size_t size = first >= 0xF0U ? 4 : first >= 0xE0U ? 3 : 2;
+  if (first < 0xC2U || first > 0xF4U || text.size() < size) return 0;
+  std::uint32_t number = first & (0xFFU >> (size + 1));
+  for (std::size_t i = 1; i < size; ++i) {
+    if (!continues_character(text[i])) return 0;
+    number = (number << 6U) | (at(i) & 0x3FU);
+  }
+  const bool overlong = (size == 3 && number < 0x800U) || (size == 4 && number < 0x10000U);
+  const bool surrogate = number >= 0xD800U && number <= 0xDFFFU;
+  return overlong || surrogate || number > 0x10FFFFU ? 0 : size;
+}
+
+bool is_control(char c) {
+  const auto byte = static_cast<unsigned char>(c);
+  return (byte < 0x20U && c != '\n' && c != '\r' && c != '\t') || byte == 0x7FU;
+}
+
+}  // namespace
+
+SourceText::SourceText(std::string_view text) : text_(text), starts_{0} {
+  for (std::size_t i = 0; i < text.size(); ++i)
+    if (text[i] == '\n') starts_.push_back(i + 1);
+}
+
+std::string_view SourceText::line(std::size_t index) const {
+  if (index >= starts_.size()) return {};
+  const std::size_t end = index + 1 < starts_.size() ? starts_[index + 1] : text_.size();
+  std::string_view line = text_.substr(starts_[index], end - starts_[index]);
+  while (!line.empty() && (line.back() == '\n' || line.back() == '\r'))
+    line.remove_suffix(1);
+  return line;
+}
+
+Place SourceText::place(std::size_t line_index, std::size_t byte_of_line) const {
+  const std::string_view before = line(line_index).substr(0, byte_of_line);
+  return {static_cast<int>(line_index) + 1, characters(before) + 1, 1};
+}
+
+int SourceText::length_of_scalar(std::size_t line_index, std::size_t byte_of_line,
+                                 std::string_view value) const {
+  const std::string_view whole = line(line_index);
+  if (byte_of_line >= whole.size()) return 1;
+  const std::string_view rest = whole.substr(byte_of_line);
+  if (rest.starts_with(value) && !value.empty()) return characters(value);
+  if (rest.front() == '"' || rest.front() == '\'') {
+    const std::size_t end = rest.find(rest.front(), 1);
+    return characters(rest.substr(0, end == std::string_view::npos ? end : end + 1));
+  }
+  return std::max(1, characters(rest));
+}
+
+bool is_readable(std::string_view text, Mistakes& mistakes) {
+  if (text.size() > longest_file) {
+    mistakes.add({1, 1, 1},
+                 fmt::format("the file has {} MB, more than 4 MB", text.size() / 1'000'000),
+                 "split the installation into several files");
+    return false;
+  }
+  Place place{1, 1, 1};
+  for (std::size_t i = 0; i < text.size();) {
+    const std::size_t size = character_size(text.substr(i));
+    if (size == 0) {
+      mistakes.add(
+          place,
+          fmt::format("byte 0x{:02X} is not UTF-8 text", static_cast<unsigned char>(text[i])),
+          "save the file as UTF-8");
+      return false;
+    }
+    if (is_control(text[i])) {
+      mistakes.add(place,
+                   fmt::format("control character 0x{:02X} in the text",
+                               static_cast<unsigned char>(text[i])),
+                   "delete it");
+      return false;
+    }
+    place.column += 1;
+    if (text[i] == '\n') place = {place.line + 1, 1, 1};
+    i += size;
+  }
+  return true;
+}
+
+std::string_view without_mark(std::string_view text) {
+  constexpr std::string_view mark = "\xEF\xBB\xBF";
+  return text.starts_with(mark) ? text.substr(mark.size()) : text;
+}
+
+}  // namespace linewright::input

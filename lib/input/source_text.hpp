@@ -1,0 +1,42 @@
+// The text of the file: what may be parsed at all, and where a byte of it stands.
+#pragma once
+
+#include <cstddef>
+#include <string_view>
+#include <vector>
+
+#include "findings/place.hpp"
+#include "input/mistakes.hpp"
+
+namespace linewright::input {
+
+/// Nothing longer is read: a site of many thousand circuits is shorter, and an answer is due within
+/// a second.
+inline constexpr std::size_t longest_file = 4'000'000;
+
+/// The text with the starts of its lines.
+class SourceText {
+ public:
+  explicit SourceText(std::string_view text);
+
+  std::string_view text() const { return text_; }
+  /// The place of the character at that byte of that line, both counted from 0.
+  Place place(std::size_t line, std::size_t byte_of_line) const;
+  /// How many characters the scalar that starts there takes on its first line.
+  int length_of_scalar(std::size_t line, std::size_t byte_of_line, std::string_view value) const;
+
+ private:
+  std::string_view line(std::size_t index) const;
+
+  std::string_view text_;
+  std::vector<std::size_t> starts_;
+};
+
+/// Reports text that is too long, is not UTF-8 or holds control characters; true if it may be
+/// parsed.
+bool is_readable(std::string_view text, Mistakes& mistakes);
+
+/// The text without a byte order mark at its start.
+std::string_view without_mark(std::string_view text);
+
+}  // namespace linewright::input
