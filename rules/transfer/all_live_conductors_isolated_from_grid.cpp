@@ -99,6 +99,7 @@ extern const check::Rule all_live_conductors_isolated_from_grid{
     .confirmation = check::Confirmation::confirmed,
     .profile_keys = {"neutral in island"},
     .example = R"(supply: {system: 3/N/PE 230/400 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
 generators:
   -G2: {power: 15 kVA, neutral: floating, fixed: yes}
 devices:

@@ -68,6 +68,7 @@ extern const check::Rule bypass_all_inverters_together{
     .confirmation = check::Confirmation::partly,
     .profile_keys = {},
     .example = R"(supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
 inverters:
   -T1: {kind: hybrid, backup side: yes, power: 5 kVA, neutral in island: opened, bond: closes in island}
   -T2: {kind: hybrid, backup side: yes, power: 5 kVA, neutral in island: opened, bond: none}

@@ -153,6 +153,7 @@ extern const check::Rule generator_inlet{
     .confirmation = check::Confirmation::confirmed,
     .profile_keys = {"neutral in island"},
     .example = R"(supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
 generators:
   -G2: {power: 3 kVA, neutral: linked, fixed: no}
 boards:

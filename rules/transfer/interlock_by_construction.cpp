@@ -241,6 +241,7 @@ extern const check::Rule interlock_by_construction{
     .confirmation = check::Confirmation::partly,
     .profile_keys = {},
     .example = R"(supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
 generators:
   -G2: {power: 5 kVA, neutral: linked}
 boards:

@@ -209,6 +209,7 @@ extern const check::Rule parallel_source_off_the_generator{
     .confirmation = check::Confirmation::confirmed,
     .profile_keys = {},
     .example = R"(supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
 generators:
   -G2: {power: 7 kVA, neutral: linked, fixed: yes, takes power back: no, reverse power relay: no}
 inverters:
