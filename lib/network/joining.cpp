@@ -14,9 +14,8 @@ using site::Conductor;
 /// Beyond this many partial ways the search is cut short; a house has a few hundred.
 constexpr std::size_t most_partial_ways = 50'000;
 
-bool is_line(const Network& network, std::uint32_t node) {
-  const Conductor c = network.nodes[node].conductor;
-  return c == Conductor::l1 || c == Conductor::l2 || c == Conductor::l3;
+bool both_are(site::Conductors these, Conductor a, Conductor b) {
+  return these.has(a) && these.has(b);
 }
 
 class Groups {
@@ -99,9 +98,12 @@ class Search {
   }
 
  private:
+  /// Lines with lines, or neutrals with neutrals.
   static bool is_joint(const Network& network, const Edge& edge) {
+    const Conductor a = network.nodes[edge.a].conductor;
+    const Conductor b = network.nodes[edge.b].conductor;
     return edge.kind != EdgeKind::bond && edge.kind != EdgeKind::earth &&
-           is_line(network, edge.a) && is_line(network, edge.b);
+           (both_are(site::lines, a, b) || both_are({Conductor::n, Conductor::pen}, a, b));
   }
 
   static bool always(const Edge& edge, const std::vector<Treat>& treat) {

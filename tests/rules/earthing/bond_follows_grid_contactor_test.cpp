@@ -80,6 +80,16 @@ TEST_CASE("bond follows the contactor: a changeover is no way from one throw to 
   CHECK(sound(all));
 }
 
+TEST_CASE("bond follows the contactor: nor out of its common and back again") {
+  // The bar behind the common of -Q9 leads nowhere else: no neutral comes back from it.
+  const auto all = judged(with(
+      with(contactor, "-Q1: {device", "-Q9: changeover I-0-II 63 A 2P by hand\n  -Q1: {device"),
+      "chains:",
+      "assemblies:\n  +A9: {busbars: {-WB9: 63 A}}\nchains:\n  - [A1, -W9 3×6 mm² 3 m, -Q9:I]\n  - "
+      "[A2, -W8 3×6 mm² 3 m, -Q9:II]\n  - [-Q9, -WB9]"));
+  CHECK(sound(all));
+}
+
 TEST_CASE("bond follows the contactor: an inverter with both contacts inside is one function") {
   const auto all = judged(R"(
 supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
