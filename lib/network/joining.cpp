@@ -217,13 +217,29 @@ const site::Interlock* excluded_by(const Network& network, const site::Site& sit
   return best;
 }
 
-bool joined_out_of_step(const Network& network, const Positions& positions, std::size_t source_a,
-                        std::size_t source_b) {
+bool lines_joined(const Network& network, const Positions& positions, std::size_t source_a,
+                  std::size_t source_b) {
   const auto component = components(network, positions, false);
   for (const std::uint32_t a : line_nodes(network, source_a))
     for (const std::uint32_t b : line_nodes(network, source_b))
-      if (component[a] == component[b]) return !in_step(network, positions, source_a, source_b);
+      if (component[a] == component[b]) return true;
   return false;
+}
+
+bool joined_out_of_step(const Network& network, const Positions& positions, std::size_t source_a,
+                        std::size_t source_b) {
+  return lines_joined(network, positions, source_a, source_b) &&
+         !in_step(network, positions, source_a, source_b);
+}
+
+Positions with_open(const Network& network, Positions positions, const std::set<int>& contacts) {
+  for (const int contact : contacts) {
+    const auto s = static_cast<std::size_t>(contact);
+    const auto& names = network.switches[s].positions;
+    for (std::size_t p = 0; p < names.size(); ++p)
+      if (names[p] == "open" || names[p] == "0") positions.of[s] = static_cast<int>(p);
+  }
+  return positions;
 }
 
 std::size_t source_of(const Network& network, std::size_t element) {

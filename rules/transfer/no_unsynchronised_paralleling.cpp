@@ -3,6 +3,7 @@
 // bypass-all-inverters-together; a supply that does not run and is fed is left to
 // no-backfeed-to-dead-grid; positions that no state names are left to interlock-by-construction.
 #include <algorithm>
+#include <set>
 
 #include <fmt/core.h>
 
@@ -27,11 +28,31 @@ bool left_to_bypass_rules(const AnalysedSite& site, const StateView& state, cons
          is_inverter(site, clash.source_a) != is_inverter(site, clash.source_b);
 }
 
+/// Inverters that run joined without a set meet here only over each other's contacts: that they
+/// lack a set is told of the state in which they meet each other.
+bool told_by_missing_set(const AnalysedSite& site, const StateView& state, const Clash& clash) {
+  const network::Network& net = site.network;
+  const std::size_t a = network::source_of(net, clash.source_a);
+  const std::size_t b = network::source_of(net, clash.source_b);
+  std::set<int> contacts = network::contacts_in_step(net, a, b);
+  for (const StateView& other : site.states)
+    for (const Clash& met : other.clashes) {
+      const bool same_inverter = met.source_a == clash.source_b || met.source_b == clash.source_b;
+      if (&other == &state || !same_inverter || !is_inverter(site, met.source_a) ||
+          !is_inverter(site, met.source_b))
+        continue;
+      contacts.merge(network::contacts_in_step(net, network::source_of(net, met.source_a),
+                                               network::source_of(net, met.source_b)));
+    }
+  return !network::lines_joined(net, network::with_open(net, state.positions, contacts), a, b);
+}
+
 /// Groups of sources that meet; whoever meets one of a group belongs to it. One cause, one group.
 std::vector<std::vector<std::size_t>> meetings(const AnalysedSite& site, const StateView& state) {
   std::vector<std::vector<std::size_t>> groups;
   for (const Clash& clash : state.clashes) {
-    if (left_to_bypass_rules(site, state, clash)) continue;
+    if (left_to_bypass_rules(site, state, clash) || told_by_missing_set(site, state, clash))
+      continue;
     auto group = std::ranges::find_if(groups, [&](const auto& it) {
       return std::ranges::count(it, clash.source_a) + std::ranges::count(it, clash.source_b) > 0;
     });
