@@ -184,7 +184,9 @@ extern const check::Rule no_backfeed_to_dead_grid{
     .clauses = {"IEC 60364-5-55 551.6", "IEC 60364-5-55 551.7.4"},
     .confirmation = check::Confirmation::confirmed,
     .profile_keys = {},
-    .example = R"(supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+    .example = R"(# The main switch stays closed while the generator feeds the board.
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
 generators:
   -G2: {power: 5 kVA, neutral: floating, fixed: yes}
 boards:

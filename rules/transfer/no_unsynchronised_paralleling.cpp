@@ -73,7 +73,7 @@ Verdict out_of_step(const AnalysedSite& site, const StateView& state,
   for (const std::size_t source : sources)
     if (source != sources.back())
       verdict.notes.push_back(
-          {site.element(source).where, fmt::format("'{}' runs here", site.name(source))});
+          {site.element(source).where, fmt::format("{} runs here", check::quoted(site, source))});
   return verdict;
 }
 
@@ -91,8 +91,8 @@ std::optional<Verdict> undecided(const AnalysedSite& site, const StateView& stat
         for (const auto to : network::line_nodes(site.network, b)) {
           if (state.joined(from, to) || !state.possibly_joined(from, to)) continue;
           return open(site.about(sources[b].element, &state),
-                      fmt::format("whether '{}' and '{}' meet", site.name(sources[a].element),
-                                  site.name(sources[b].element)),
+                      fmt::format("whether {} and {} meet", check::quoted(site, sources[a].element),
+                                  check::quoted(site, sources[b].element)),
                       fmt::format("the position of {} in this state",
                                   check::quoted(site, check::undecided_elements(site, state))));
         }
@@ -150,7 +150,8 @@ extern const check::Rule no_unsynchronised_paralleling{
     .clauses = {"IEC 60364-5-55 551.6.1", "IEC 60364-5-55 551.7"},
     .confirmation = check::Confirmation::confirmed,
     .profile_keys = {},
-    .example = R"(supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+    .example = R"(# Grid and generator run on one busbar.
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
 generators:
   -G2: {power: 5 kVA, neutral: floating}
 boards:
