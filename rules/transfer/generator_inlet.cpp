@@ -148,8 +148,7 @@ extern const check::Rule generator_inlet{
     .why =
         "A socket-outlet fed through a lead with two plugs leaves bare live pins in somebody's "
         "hand, and nothing limits where its power goes.",
-    .clauses = {"IEC 60364-5-55 551.6", "IEC 60364-4-41 411.2 (basic protection)",
-                "AS/NZS 3010 4.2.6"},
+    .clauses = {"IEC 60364-5-55 551.6", "IEC 60364-4-41 (basic protection)", "AS/NZS 3010 4.2.6"},
     .confirmation = check::Confirmation::confirmed,
     .profile_keys = {"neutral in island"},
     .example = R"(# The generator is plugged into a socket-outlet.
