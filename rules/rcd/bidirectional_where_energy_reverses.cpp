@@ -23,15 +23,6 @@ bool is_closed(const AnalysedSite& site, const StateView& state, std::size_t dev
   return own >= 0 && state.positions.of[static_cast<std::size_t>(own)] == 1;
 }
 
-/// Whether it is the last RCD of a circuit in any state: with the device burnt out nothing protects
-/// that circuit.
-bool guards_circuits(const AnalysedSite& site, std::size_t device) {
-  return std::ranges::any_of(site.states, [&](const StateView& state) {
-    return std::ranges::any_of(
-        state.loops, [&](const network::Loop& loop) { return check::last_rcd_of(loop, device); });
-  });
-}
-
 Verdict one_way(const AnalysedSite& site, const StateView& state, std::size_t device) {
   const Subject subject = site.about(device, &state);
   const auto sources = check::sources_below(site, state, device);
@@ -42,7 +33,6 @@ Verdict one_way(const AnalysedSite& site, const StateView& state, std::size_t de
                          site.name(device), site.name(sources.front())),
              "fit a device suited to feed from both sides; a plain breaker will do where no RCD "
              "is needed");
-  if (!guards_circuits(site, device)) verdict.severity = Severity::breach;
   for (const std::size_t source : sources)
     verdict.notes.push_back({site.element(source).where,
                              fmt::format("'{}' holds it live from below", site.name(source))});
@@ -100,25 +90,16 @@ extern const check::Rule bidirectional_where_energy_reverses{
     .clauses = {"BS 7671 530.3.201 (A3:2024)", "IEC 61009-1", "IEC 60364-7-712 712.533"},
     .confirmation = check::Confirmation::confirmed,
     .profile_keys = {"one-way devices"},
-    .example = R"(site: {name: One-way RCD that the generator feeds from below}
+    .example = R"(site: {name: Battery on a one-way RCBO}
 supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
-earthing: {electrodes: {-XE1: 20 ohm}}
-generators:
-  -G1: {power: 6 kVA, neutral: linked, winding: line-neutral, fixed: yes, earth: 16 mm²}
-busbars: {-WB1: 63 A}
-chains:
-  - [supply, -W1 3×16 mm² 3 m, -Q1 switch-disconnector 63 A 2P, -F5 RCD 63 A 2P 30 mA type A one-way, -WB1]
-  - [-G1, -W2 3×6 mm² 5 m, -F6 RCD 40 A 2P 30 mA type A, -Q2 switch-disconnector 40 A 2P normally open, -WB1]
 boards:
-  +A1:
-    feed: [-WB1, -W3 3×10 mm² 5 m]
-    circuits:
-      - {id: -F1, name: Sockets, device: B16 1P+N 6 kA, cable: 3×2.5 mm² 20 m, use: sockets}
-interlocks:
-  - {never together: [-Q1, -Q2], by: mechanical}
+  +A1: {feed: [supply, -W1 3×16 mm² 3 m, -Q1 switch-disconnector 63 A 2P]}
+inverters:
+  -T1: {kind: battery, power: 3.7 kVA, battery: {energy: 5 kWh}}
+chains:
+  - [A1, -F5 C20 2P 30 mA type A one-way, -W5 3×4 mm² 8 m, -T1:ac]
 states:
   grid: {}
-  generator: {-Q1: open, -Q2: closed}
 )",
     .check = check,
 };

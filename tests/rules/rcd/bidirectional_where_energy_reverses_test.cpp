@@ -37,27 +37,6 @@ TEST_CASE("bidirectional: a one-way RCBO with an inverter on its load side is fo
         "one-way '-F5' has '-T1' on its load side, must be two-way");
 }
 
-TEST_CASE("bidirectional: a breach where only the source hangs on it, a danger with circuits") {
-  CHECK(broken_ones(ask(house("C20 2P 30 mA type A one-way", "-T1:ac"))).front().severity ==
-        Severity::breach);
-  const auto shared = broken_ones(ask(R"(site: {name: House}
-supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
-boards:
-  +A1:
-    feed: [supply, -W1 3×16 mm² 3 m, -F9 RCD 63 A 2P 30 mA type A one-way]
-    circuits:
-      - {id: -F1, name: Sockets, device: B16 1P+N, cable: 3×2.5 mm² 20 m, use: sockets}
-inverters:
-  -T1: {kind: battery, power: 3.7 kVA, battery: {energy: 5 kWh}}
-chains:
-  - [A1, -F5 C20 2P, -W5 3×4 mm² 8 m, -T1:ac]
-states:
-  grid: {}
-)"));
-  REQUIRE(shared.size() == 1);
-  CHECK_FALSE(shared.front().severity);
-}
-
 TEST_CASE("bidirectional: a one-way RCBO that feeds only sockets is sound") {
   const auto all = ask(R"(site: {name: House}
 supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}

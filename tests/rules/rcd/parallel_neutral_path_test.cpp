@@ -46,7 +46,7 @@ TEST_CASE("parallel neutral: a changeover that leaves N joined closes a ring in 
   const auto all = ask(house("1P"));
   CHECK(states_with(all, Outcome::broken) == "grid bypass");
   const Verdict verdict = broken_ones(all).front();
-  CHECK(verdict.element == "-Q3");
+  CHECK(verdict.element == "+A2");
   std::string named;
   for (const Note& note : verdict.notes)
     named += note.text + "\n";

@@ -76,5 +76,9 @@ states:
   CHECK(says(all, Outcome::holds, "-F1"));
 }
 
+TEST_CASE("type at least A: the device nearest to an EV point is told by the rule on EV points") {
+  CHECK(silent(ask(house("30 mA type AC", ", use: EV, dc detection: yes"))));
+}
+
 }  // namespace
 }  // namespace linewright::tests

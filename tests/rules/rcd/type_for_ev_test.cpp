@@ -53,9 +53,14 @@ TEST_CASE("type for EV: a type that is not stated is open, not a pass") {
   CHECK(open_ones(ask(point("30 mA", ", dc detection: yes"))).size() == 1);
 }
 
-TEST_CASE("type for EV: 100 mA and type AC are other rules' to tell") {
+TEST_CASE("type for EV: no RCD of 30 mA at all is another rule's to tell") {
   CHECK(silent(ask(point("100 mA type B", ""))));
-  CHECK(silent(ask(point("30 mA type AC", ", dc detection: yes"))));
+}
+
+TEST_CASE("type for EV: on type AC no detector helps") {
+  const auto all = ask(point("30 mA type AC", ", dc detection: yes"));
+  REQUIRE(broken_ones(all).size() == 1);
+  CHECK(says(all, Outcome::broken, "-F1", "grid"));
 }
 
 TEST_CASE("type for EV: an RCD shared with the sockets is a breach: each point has its own") {
