@@ -8,6 +8,7 @@
 
 #include <fmt/core.h>
 
+#include "check/naming.hpp"
 #include "check/rcd_cover.hpp"
 #include "check/rule.hpp"
 #include "check/source_ways.hpp"
@@ -29,13 +30,13 @@ Verdict one_way(const AnalysedSite& site, const StateView& state, std::size_t de
   if (sources.empty()) return holds(subject);
   Verdict verdict =
       broken(subject,
-             fmt::format("one-way '{}' has '{}' on its load side, must be two-way",
-                         site.name(device), site.name(sources.front())),
+             fmt::format("one-way '{}' has {} on its load side, must be two-way", site.name(device),
+                         check::quoted(site, sources.front())),
              "fit a device suited to feed from both sides; a plain breaker will do where no RCD "
              "is needed");
   for (const std::size_t source : sources)
-    verdict.notes.push_back({site.element(source).where,
-                             fmt::format("'{}' holds it live from below", site.name(source))});
+    verdict.notes.push_back({site.element(source).where, fmt::format("{} holds it live from below",
+                                                                     check::quoted(site, source))});
   return verdict;
 }
 

@@ -7,6 +7,7 @@
 
 #include <fmt/core.h>
 
+#include "check/naming.hpp"
 #include "check/rcd_cover.hpp"
 #include "check/rule.hpp"
 #include "check/source_ways.hpp"
@@ -35,9 +36,9 @@ Reason from_supply(const AnalysedSite& site, std::size_t rcd) {
       if (!std::ranges::any_of(loop.rcds, passes)) continue;
       const Place where = site.element(loop.source).where;
       if (loop.return_path == network::ReturnPath::through_earth)
-        return {"in TT", {where, fmt::format("'{}' is TT here", site.name(loop.source))}};
+        return {"in TT", {where, fmt::format("{} is TT here", check::quoted(site, loop.source))}};
       if (is_insulated_supply(site, loop.source))
-        return {"in IT", {where, fmt::format("'{}' is IT", site.name(loop.source))}};
+        return {"in IT", {where, fmt::format("{} is IT", check::quoted(site, loop.source))}};
     }
   return {};
 }
