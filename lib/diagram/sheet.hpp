@@ -8,7 +8,8 @@
 
 namespace linewright::diagram {
 
-/// A point on the sheet in millimetres from the upper left corner of the trimmed paper, y downwards.
+/// A point on the sheet in millimetres from the upper left corner of the trimmed paper, y
+/// downwards.
 struct Point {
   double x = 0.0;
   double y = 0.0;
@@ -80,7 +81,8 @@ struct Text {
   Turn turn = Turn::upright;
 };
 
-/// A symbol of the library, its origin at `at`, turned clockwise by `quarter_turns` times 90 degrees.
+/// A symbol of the library, its origin at `at`, turned clockwise by `quarter_turns` times 90
+/// degrees.
 struct SymbolUse {
   std::string symbol;
   Point at;
@@ -99,10 +101,10 @@ using Item = std::variant<Polyline, Box, Dot, Text, SymbolUse, Link>;
 
 /// What belongs together: an element with its label, a run, a frame, a table.
 struct Group {
-  std::string kind;         ///< "element", "run", "boundary", "table", "title-block", "frame", "notes" …
-  std::string id;           ///< designation in the user's words, unique on the sheet if not empty
-  std::string title;        ///< short name for screen readers and tooltips
-  std::string description;  ///< one sentence with the data
+  std::string kind;   ///< "element", "run", "boundary", "table", "title-block", "frame", "notes" …
+  std::string id;     ///< designation in the user's words, unique on the sheet if not empty
+  std::string title;  ///< short name for screen readers and tooltips
+  std::string description;                  ///< one sentence with the data
   std::map<std::string, std::string> data;  ///< further facts: "kind", "from", "to"
   std::vector<Item> items;
 };

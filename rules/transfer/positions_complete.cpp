@@ -152,9 +152,7 @@ extern const check::Rule positions_complete{
     .clauses = {"IEC 60364-5-55 551.6.1", "AS/NZS 3000 7.3.3"},
     .confirmation = check::Confirmation::partly,
     .profile_keys = {},
-    .example = R"(# A changeover without off, and no main switch ahead of it.
-supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
-earthing: {electrodes: {-XE1: 20 ohm}}
+    .example = R"(supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
 generators:
   -G2: {power: 5 kVA, neutral: linked, fixed: yes}
 devices:

@@ -1,0 +1,55 @@
+// Draws a placed plan on a sheet.
+#pragma once
+
+#include "diagram/place.hpp"
+#include "diagram/sketch.hpp"
+
+namespace linewright::diagram {
+
+/// A plan with its place, to be drawn.
+struct Drawing {
+  const site::Site& site;
+  const Plan& plan;
+  const Measures& measures;
+  const Placed& placed;
+};
+
+/// Frames first, then wires with what stands in them, sources, bars, tables; at last the names that
+/// take what room is left.
+void draw(const Drawing& drawing, Sketch& sketch);
+
+// The parts of it, one file each.
+void draw_boundaries(const Drawing& drawing, Sketch& sketch);
+void draw_chains(const Drawing& drawing, Sketch& sketch);
+void draw_sources(const Drawing& drawing, Sketch& sketch);
+void draw_bars(const Drawing& drawing, Sketch& sketch);
+void draw_ends(const Drawing& drawing, Sketch& sketch);
+void draw_tables(const Drawing& drawing, Sketch& sketch);
+void draw_interlocks(const Drawing& drawing, Sketch& sketch);
+void name_bars(const Drawing& drawing, Sketch& sketch);
+void name_boundaries(const Drawing& drawing, Sketch& sketch);
+
+/// A run between two heights of its column, with its strokes where it has a cable; the group
+/// carries designation and ends.
+Group& draw_run(const Drawing& drawing, Sketch& sketch, std::size_t run, std::vector<Point> way);
+
+/// The group of an element, still without items.
+Group& element_group(const Drawing& drawing, Sketch& sketch, std::size_t element);
+
+/// Where a chain leaves its upper hub and where it lands on its lower one.
+double chain_top(const Drawing& drawing, const Metrics& metrics, std::size_t chain);
+double chain_bottom(const Drawing& drawing, std::size_t chain);
+
+/// Height of a bar or joint, or of the throws of a changeover.
+double hub_y(const Drawing& drawing, std::size_t hub);
+
+/// The changeover's throw on the left side of its symbol, by port name.
+std::string left_throw(const Drawing& drawing, std::size_t hub);
+
+/// x of the axis of a source or changeover.
+double hub_x(const Drawing& drawing, std::size_t hub);
+
+/// Where the sources of a sheet have their symbol's origin.
+Point source_origin(const Drawing& drawing, std::size_t hub);
+
+}  // namespace linewright::diagram

@@ -1,0 +1,120 @@
+#include <algorithm>
+
+#include "diagram/draw.hpp"
+
+namespace linewright::diagram {
+namespace {
+
+using site::none;
+
+void draw_joint(const Drawing& drawing, Sketch& sketch, std::size_t hub) {
+  const double y = hub_y(drawing, hub);
+  const double left = drawing.placed.bar_left[hub];
+  const double right = drawing.placed.bar_right[hub];
+  Group& group = sketch.group("joint", "", "", "");
+  if (right > left) sketch.line(group, {{left, y}, {right, y}}, Stroke::wire);
+  const auto& chains = drawing.plan.chains;
+  for (std::size_t c = 0; c < chains.size(); ++c) {
+    if (chains[c].upper != hub && chains[c].lower != hub) continue;
+    const double x = drawing.placed.chain_x[c];
+    int meeting = x > left && x < right ? 2 : right > left ? 1 : 0;
+    for (std::size_t other = 0; other < chains.size(); ++other)
+      if ((chains[other].upper == hub || chains[other].lower == hub) &&
+          drawing.placed.chain_x[other] == x)
+        ++meeting;
+    if (meeting >= 3) sketch.dot(group, {x, y});
+  }
+}
+
+void draw_bar(const Drawing& drawing, Sketch& sketch, std::size_t hub) {
+  constexpr double joint_on_bar = 1.75;
+  const Hub& what = drawing.plan.hubs[hub];
+  const double y = hub_y(drawing, hub);
+  Group& group = element_group(drawing, sketch, what.element);
+  sketch.line(group, {{drawing.placed.bar_left[hub], y}, {drawing.placed.bar_right[hub], y}},
+              Stroke::busbar);
+  const auto& chains = drawing.plan.chains;
+  for (std::size_t c = 0; c < chains.size(); ++c)
+    if (chains[c].upper == hub || chains[c].lower == hub)
+      group.items.emplace_back(Dot{{drawing.placed.chain_x[c], y}, joint_on_bar});
+}
+
+void draw_changeover(const Drawing& drawing, Sketch& sketch, std::size_t hub) {
+  const Hub& what = drawing.plan.hubs[hub];
+  Group& group = element_group(drawing, sketch, what.element);
+  std::string symbol = symbol_name(drawing.site, what.element);
+  if (left_throw(drawing, hub) == "II") symbol += "-swapped";
+  const Point at{hub_x(drawing, hub), hub_y(drawing, hub)};
+  sketch.symbol(group, symbol, at);
+  sketch.label(group, {at.x + 8.0 + label_gap, at.y + 7.0}, label_of(drawing.site, what.element));
+}
+
+// The runs inside a joint have no length on the sheet; they are marked where the joint is.
+void mark_inner_runs(const Drawing& drawing, Sketch& sketch, std::size_t hub) {
+  for (const std::size_t run : drawing.plan.hubs[hub].inner_runs)
+    draw_run(drawing, sketch, run, {});
+}
+
+std::vector<Text> bar_words(const Drawing& drawing, const Sketch& sketch, std::size_t hub,
+                            Point at) {
+  const Label label = label_of(drawing.site, drawing.plan.hubs[hub].element);
+  std::vector<Text> words{{.at = at, .text = label.designation, .weight = Weight::bold}};
+  if (!label.lines.empty()) {
+    at.x += sketch.metrics.text_width(label.designation, text_height, Weight::bold) + 1.5;
+    words.push_back({.at = at, .text = label.lines.front()});
+  }
+  return words;
+}
+
+}  // namespace
+
+void draw_bars(const Drawing& drawing, Sketch& sketch) {
+  for (std::size_t hub = 0; hub < drawing.plan.hubs.size(); ++hub) {
+    const Hub& what = drawing.plan.hubs[hub];
+    if (what.frame == none) continue;
+    if (what.kind == HubKind::joint) draw_joint(drawing, sketch, hub);
+    if (what.kind == HubKind::bar) draw_bar(drawing, sketch, hub);
+    if (what.kind == HubKind::changeover) draw_changeover(drawing, sketch, hub);
+    mark_inner_runs(drawing, sketch, hub);
+  }
+}
+
+// Above the bar from its left end on, else below it, else outside its ends.
+void name_bars(const Drawing& drawing, Sketch& sketch) {
+  for (std::size_t hub = 0; hub < drawing.plan.hubs.size(); ++hub) {
+    const Hub& what = drawing.plan.hubs[hub];
+    if (what.kind != HubKind::bar || what.frame == none) continue;
+    const std::string& designation = drawing.site.elements[what.element].designation;
+    const double y = hub_y(drawing, hub);
+    const auto room = [&](Point at) {
+      Rect rect = ink_of(sketch.metrics, bar_words(drawing, sketch, hub, at).front());
+      for (const Text& text : bar_words(drawing, sketch, hub, at)) {
+        const Rect ink = ink_of(sketch.metrics, text);
+        rect.width = ink.x + ink.width - rect.x;
+      }
+      return Rect{rect.x - 1.0, rect.y - 1.0, rect.width + 2.0, rect.height + 0.25};
+    };
+    const double width = room({}).width;
+    const double left = drawing.placed.bar_left[hub];
+    const double right = drawing.placed.bar_right[hub];
+    std::vector<Point> spots;
+    for (double x = left + 0.5; x + width <= right + 1.0; x += 1.25)
+      spots.push_back({x, y - 1.25});
+    for (double x = left + 0.5; x + width <= right + 1.0; x += 1.25)
+      spots.push_back({x, y + 4.0});
+    for (const double rise : {-1.25, 1.0, 4.0}) {
+      spots.push_back({left - width, y + rise});
+      spots.push_back({right + 1.5, y + rise});
+    }
+    const auto free = std::find_if(spots.begin(), spots.end(),
+                                   [&](Point at) { return sketch.is_free(room(at)); });
+    const Point at = free == spots.end() ? Point{left + 0.5, y - 1.25} : *free;
+    for (Group& group : sketch.sheet.groups) {
+      if (group.kind != "element" || group.id != designation) continue;
+      for (const Text& text : bar_words(drawing, sketch, hub, at))
+        sketch.text(group, text);
+    }
+  }
+}
+
+}  // namespace linewright::diagram

@@ -1,0 +1,112 @@
+#include "diagram/order.hpp"
+
+#include <algorithm>
+#include <numeric>
+
+namespace linewright::diagram {
+namespace {
+
+using site::none;
+using Sequence = std::vector<std::size_t>;  ///< groups from left to right
+
+std::vector<std::size_t> positions(const Sequence& sequence) {
+  std::vector<std::size_t> position(sequence.size());
+  for (std::size_t i = 0; i < sequence.size(); ++i)
+    position[sequence[i]] = i;
+  return position;
+}
+
+// Depth first from the supply: what hangs from a bar before what it feeds; then the other sources.
+struct Walk {
+  const OrderInput& input;
+  Sequence sequence;
+  std::vector<bool> seen_hub;
+  std::vector<bool> seen_group;
+
+  void take(std::size_t group) {
+    if (group == none || seen_group[group]) return;
+    seen_group[group] = true;
+    sequence.push_back(group);
+    for (const Member& member : input.arrangement.groups[group].members)
+      visit(input.plan.chains[member.chain].lower);
+  }
+
+  void visit(std::size_t hub) {
+    if (seen_hub[hub]) return;
+    seen_hub[hub] = true;
+    for (std::size_t g = 0; g < input.arrangement.groups.size(); ++g)
+      if (input.arrangement.groups[g].hub == hub) take(g);
+    for (const bool circuits : {true, false}) {
+      for (std::size_t c = 0; c < input.plan.chains.size(); ++c) {
+        const std::size_t group = input.arrangement.group_of[c];
+        if (input.plan.chains[c].upper == hub &&
+            input.arrangement.groups[group].circuits == circuits)
+          take(group);
+      }
+    }
+  }
+};
+
+Sequence first_sequence(const OrderInput& input) {
+  Walk walk{.input = input,
+            .sequence = {},
+            .seen_hub = std::vector<bool>(input.plan.hubs.size(), false),
+            .seen_group = std::vector<bool>(input.arrangement.groups.size(), false)};
+  for (std::size_t h = 0; h < input.plan.hubs.size(); ++h)
+    if (input.plan.hubs[h].kind == HubKind::supply) walk.visit(h);
+  for (std::size_t h = 0; h < input.plan.hubs.size(); ++h)
+    if (is_source(input.plan.hubs[h])) walk.visit(h);
+  for (std::size_t g = 0; g < input.arrangement.groups.size(); ++g)
+    walk.take(g);
+  return walk.sequence;
+}
+
+Sequence moved(const Sequence& sequence, std::size_t from, std::size_t length, std::size_t to) {
+  Sequence result = sequence;
+  const auto begin = result.begin() + static_cast<std::ptrdiff_t>(from);
+  const auto end = begin + static_cast<std::ptrdiff_t>(length);
+  if (to < from) {
+    std::rotate(result.begin() + static_cast<std::ptrdiff_t>(to), begin, end);
+  } else {
+    std::rotate(begin, end, end + static_cast<std::ptrdiff_t>(to - from));
+  }
+  return result;
+}
+
+// The best move of a run of `length` groups, taken as long as one lowers the cost.
+bool improve(const OrderInput& input, std::size_t length, Sequence& sequence, Ordered& best) {
+  constexpr double worth_it = 1e-6;
+  bool any = false;
+  for (std::size_t from = 0; from + length <= sequence.size(); ++from) {
+    Sequence found = sequence;
+    for (std::size_t to = 0; to + length <= sequence.size(); ++to) {
+      if (to == from) continue;
+      const Sequence trial = moved(sequence, from, length, to);
+      Ordered ordered = line_up(input, positions(trial));
+      if (ordered.cost >= best.cost - worth_it) continue;
+      best = std::move(ordered);
+      found = trial;
+      any = true;
+    }
+    sequence = found;
+  }
+  return any;
+}
+
+}  // namespace
+
+Ordered choose_order(const OrderInput& input) {
+  Sequence sequence = first_sequence(input);
+  Ordered best = line_up(input, positions(sequence));
+  constexpr std::size_t longest_run = 6;
+  constexpr int rounds = 12;
+  for (int round = 0; round < rounds; ++round) {
+    bool any = false;
+    for (std::size_t length = 1; length <= std::min(longest_run, sequence.size()); ++length)
+      any = improve(input, length, sequence, best) || any;
+    if (!any) break;
+  }
+  return best;
+}
+
+}  // namespace linewright::diagram

@@ -1,0 +1,219 @@
+#include "diagram/paper.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include <fmt/core.h>
+
+namespace linewright::diagram {
+namespace {
+
+constexpr std::string_view row_letters = "ABCDEF";
+constexpr std::size_t columns = 8;
+constexpr double zone_pitch = 50.0;
+constexpr double zone_strip = 5.0;
+constexpr std::size_t most_revisions = 6;
+
+// Edges of the zones: 50 mm from the middle of the sheet outwards, the rest to the corner zones.
+double edge(double middle, std::size_t index, std::size_t count, double low, double high) {
+  if (index == 0) return low;
+  if (index == count) return high;
+  return middle + zone_pitch * (static_cast<double>(index) - static_cast<double>(count) / 2.0);
+}
+
+double column_edge(std::size_t index) {
+  return edge(Paper::width / 2.0, index, columns, Paper::frame.x,
+              Paper::frame.x + Paper::frame.width);
+}
+
+double row_edge(std::size_t index) {
+  return edge(Paper::height / 2.0, index, row_letters.size(), Paper::frame.y,
+              Paper::frame.y + Paper::frame.height);
+}
+
+void bare_line(Group& group, Point a, Point b, Stroke stroke) {
+  group.items.emplace_back(Polyline{{a, b}, stroke});
+}
+
+void zone_letter(Group& group, Point middle, std::string words) {
+  group.items.emplace_back(Text{.at = {middle.x, middle.y + heading_height / 2.0},
+                                .text = std::move(words),
+                                .height = heading_height,
+                                .anchor = Anchor::middle});
+}
+
+void draw_zones(Group& group) {
+  const Rect& frame = Paper::frame;
+  const double right = frame.x + frame.width;
+  const double bottom = frame.y + frame.height;
+  for (std::size_t i = 0; i < columns; ++i) {
+    const double middle = (column_edge(i) + column_edge(i + 1)) / 2.0;
+    const std::string words = fmt::format("{}", i + 1);
+    zone_letter(group, {middle, frame.y - zone_strip / 2.0}, words);
+    zone_letter(group, {middle, bottom + zone_strip / 2.0}, words);
+    if (i == 0) continue;
+    const double x = column_edge(i);
+    bare_line(group, {x, frame.y - zone_strip}, {x, frame.y}, Stroke::zone);
+    bare_line(group, {x, bottom}, {x, bottom + zone_strip}, Stroke::zone);
+  }
+  for (std::size_t i = 0; i < row_letters.size(); ++i) {
+    const double middle = (row_edge(i) + row_edge(i + 1)) / 2.0;
+    const std::string words(1, row_letters[i]);
+    zone_letter(group, {frame.x - zone_strip / 2.0, middle}, words);
+    zone_letter(group, {right + zone_strip / 2.0, middle}, words);
+    if (i == 0) continue;
+    const double y = row_edge(i);
+    bare_line(group, {frame.x - zone_strip, y}, {frame.x, y}, Stroke::zone);
+    bare_line(group, {right, y}, {right + zone_strip, y}, Stroke::zone);
+  }
+}
+
+/// A field of the title block: its small label and what stands in it.
+struct Field {
+  Rect box;
+  std::string label;
+  std::string value;
+  double height = text_height;
+  Weight weight = Weight::regular;
+  std::string second;  ///< a further line
+};
+
+// The words of a field, lowered step by step until they fit, and cut at last.
+Text fitted(const Sketch& sketch, const Field& field, double baseline) {
+  Text text{.at = {field.box.x + 1.5, baseline},
+            .text = field.value,
+            .height = field.height,
+            .weight = field.weight};
+  const double room = field.box.width - 2.5;
+  for (const double height : {5.0, 3.5, 2.5}) {
+    if (height > field.height) continue;
+    text.height = height;
+    if (sketch.metrics.text_width(text.text, height, text.weight) <= room) return text;
+  }
+  while (text.text.size() > 1 &&
+         sketch.metrics.text_width(text.text + "…", text.height, text.weight) > room) {
+    do
+      text.text.pop_back();
+    while (!text.text.empty() && (static_cast<unsigned char>(text.text.back()) & 0xC0U) == 0x80U);
+  }
+  text.text += "…";
+  return text;
+}
+
+void draw_field(Sketch& sketch, Group& group, const Field& field) {
+  group.items.emplace_back(Box{.rect = field.box, .stroke = Stroke::rule});
+  sketch.text(group, {.at = {field.box.x + 1.5, field.box.y + 2.75},
+                      .text = field.label,
+                      .height = 1.8,
+                      .ink = Ink::grey});
+  const double bottom = field.box.y + field.box.height;
+  Field first = field;
+  const double rise = field.second.empty() ? 1.75 : 5.0;
+  if (!field.value.empty()) sketch.text(group, fitted(sketch, first, bottom - rise));
+  if (field.second.empty()) return;
+  first.value = field.second;
+  first.height = text_height;
+  first.weight = Weight::regular;
+  sketch.text(group, fitted(sketch, first, bottom - 1.5));
+}
+
+std::size_t shown_revisions(const site::Site& site) {
+  return std::min(site.title.revisions.size(), most_revisions);
+}
+
+// Newest at the bottom, next to the block; of many the newest.
+void draw_revisions(const site::Site& site, Sketch& sketch, Group& group) {
+  const double left = Paper::frame.x + Paper::frame.width - Paper::title_width;
+  constexpr std::array<double, 6> edges{0.0, 15.0, 45.0, 120.0, 150.0, 180.0};
+  constexpr std::array<const char*, 5> heads{"Rev", "Date", "Change", "By", "Approved"};
+  const std::size_t count = shown_revisions(site);
+  double y = title_top(site);
+  const auto row = [&](const std::array<std::string, 5>& words, double height, Ink ink) {
+    for (std::size_t i = 0; i < words.size(); ++i) {
+      const Rect box{left + edges[i], y, edges[i + 1] - edges[i], Paper::revision_row};
+      group.items.emplace_back(Box{.rect = box, .stroke = Stroke::rule});
+      Text text = fitted(sketch, {.box = box, .value = words[i], .height = text_height}, y + 3.75);
+      text.height = height;
+      text.ink = ink;
+      sketch.text(group, text);
+    }
+    y += Paper::revision_row;
+  };
+  row({heads[0], heads[1], heads[2], heads[3], heads[4]}, 1.8, Ink::grey);
+  for (std::size_t i = site.title.revisions.size() - count; i < site.title.revisions.size(); ++i) {
+    const auto& revision = site.title.revisions[i];
+    row({revision.index, revision.date, revision.change, revision.by, revision.approved},
+        text_height, Ink::black);
+  }
+}
+
+}  // namespace
+
+double title_top(const site::Site& site) {
+  const double rows = static_cast<double>(shown_revisions(site) + 1);
+  return Paper::frame.y + Paper::frame.height - Paper::title_height - rows * Paper::revision_row;
+}
+
+std::string zone_of(Point at) {
+  std::size_t column = 0;
+  std::size_t row = 0;
+  while (column + 1 < columns && at.x >= column_edge(column + 1))
+    ++column;
+  while (row + 1 < row_letters.size() && at.y >= row_edge(row + 1))
+    ++row;
+  return fmt::format("{}{}", row_letters[row], column + 1);
+}
+
+void draw_frame(Sketch& sketch) {
+  Group& group = sketch.group("frame", "", "", "");
+  const Rect& frame = Paper::frame;
+  group.items.emplace_back(
+      Box{.rect = {frame.x - zone_strip, frame.y - zone_strip, frame.width + 2.0 * zone_strip,
+                   frame.height + 2.0 * zone_strip},
+          .stroke = Stroke::zone});
+  group.items.emplace_back(Box{.rect = frame, .stroke = Stroke::frame});
+  draw_zones(group);
+  for (const double x : {frame.x - zone_strip, frame.x + frame.width})
+    bare_line(group, {x, Paper::height / 2.0}, {x + zone_strip, Paper::height / 2.0},
+              Stroke::frame);
+  for (const double y : {frame.y - zone_strip, frame.y + frame.height})
+    bare_line(group, {Paper::width / 2.0, y}, {Paper::width / 2.0, y + zone_strip}, Stroke::frame);
+}
+
+void draw_title_block(const site::Site& site, const SheetFacts& facts, Sketch& sketch) {
+  Group& group = sketch.group("title-block", "", "Title block", site.title.drawing_number);
+  const double left = Paper::frame.x + Paper::frame.width - Paper::title_width;
+  const double top = Paper::frame.y + Paper::frame.height - Paper::title_height;
+  const site::Title& title = site.title;
+  const std::string revision = title.revisions.empty() ? "" : title.revisions.back().index;
+  const std::array<Field, 12> fields{{
+      {{left, top, 60, 13}, "Legal owner", title.owner},
+      {{left + 60, top, 60, 13},
+       "Site",
+       title.site_name,
+       text_height,
+       Weight::regular,
+       title.site_address},
+      {{left + 120, top, 60, 13}, "Rules", facts.rules},
+      {{left, top + 13, 120, 15}, "Title", facts.title, 5.0, Weight::bold, facts.supplement},
+      {{left + 120, top + 13, 60, 15}, "Drawing number", title.drawing_number, 5.0, Weight::bold},
+      {{left, top + 28, 40, 11}, "Created by", title.creator},
+      {{left + 40, top + 28, 40, 11}, "Approved by", title.approver},
+      {{left + 80, top + 28, 40, 11}, "Document type", facts.document_type},
+      {{left + 120, top + 28, 20, 11}, "Revision", revision, heading_height, Weight::bold},
+      {{left + 140, top + 28, 40, 11}, "Status", title.status},
+      {{left, top + 39, 40, 11}, "Date of issue", title.date},
+      {{left + 120, top + 39, 60, 11}, "Sheet", fmt::format("{} of {}", facts.number, facts.count)},
+  }};
+  for (const Field& field : fields)
+    draw_field(sketch, group, field);
+  draw_field(sketch, group,
+             {{left + 40, top + 39, 80, 11},
+              "Language, paper, scale",
+              title.language + " · A3 · not to scale"});
+  draw_revisions(site, sketch, group);
+  group.items.emplace_back(
+      Box{.rect = {left, top, Paper::title_width, Paper::title_height}, .stroke = Stroke::frame});
+}
+
+}  // namespace linewright::diagram

@@ -1,0 +1,208 @@
+#include "diagram/place.hpp"
+
+#include <algorithm>
+
+namespace linewright::diagram {
+namespace {
+
+using site::none;
+
+/// Heights of all rows and the tops that follow from them.
+struct Heights {
+  std::vector<double> tops;
+  double end = 0.0;  ///< bottom of the tables
+};
+
+// How far down the sources of a tier reach from the top of the sheet.
+double source_need(const Plan& plan, const Measures& measures, int tier) {
+  double need = 0.0;
+  for (std::size_t c = 0; c < plan.chains.size(); ++c) {
+    const Chain& chain = plan.chains[c];
+    if (!is_source(plan.hubs[chain.upper])) continue;
+    const Hub& lower = plan.hubs[chain.lower];
+    if ((lower.frame == none ? 1 : lower.tier) != tier) continue;
+    need = std::max(need, measures.sources[chain.upper].height + measures.chains[c].upper.height);
+  }
+  return need;
+}
+
+Heights stack_rows(const Plan& plan, const Measures& measures, const Arrangement& arrangement,
+                   double top) {
+  const Rows& rows = arrangement.rows;
+  Heights heights;
+  heights.tops.assign(rows.count(), top);
+  double at = top;
+  for (int tier = 1; tier <= std::max(rows.tiers(), 1); ++tier) {
+    const std::size_t channel = rows.channel(tier - 1);
+    const double start = std::max(at, top + source_need(plan, measures, tier));
+    heights.tops[channel] = start;
+    at = start + arrangement.row_heights[channel];
+    if (tier > rows.tiers()) break;
+    for (std::size_t row = rows.below(tier, 0); row < rows.channel(tier); ++row) {
+      heights.tops[row] = at;
+      at += arrangement.row_heights[row];
+    }
+  }
+  if (rows.tiers() > 0) {
+    heights.tops[rows.channel(rows.tiers())] = at;
+    at += arrangement.row_heights[rows.channel(rows.tiers())];
+  }
+  heights.tops[rows.table] = at;
+  heights.end = at + arrangement.row_heights[rows.table];
+  return heights;
+}
+
+// Spreads the height that is left: most of it goes to the channels between the tiers.
+void stretch(const Plan& plan, const Measures& measures, Arrangement& arrangement, double top,
+             double bottom) {
+  const Rows& rows = arrangement.rows;
+  std::vector<double> weight(rows.count(), 0.0);
+  std::vector<double> most(rows.count(), 0.0);
+  for (int tier = 0; tier <= rows.tiers(); ++tier) {
+    weight[rows.channel(tier)] = tier == rows.tiers() ? 1.0 : 2.0;
+    most[rows.channel(tier)] = tier == rows.tiers() ? 7.5 : 15.0;
+    for (int rank = 0; tier > 0 && rank <= rows.ranks[static_cast<std::size_t>(tier)]; ++rank) {
+      weight[rows.below(tier, rank)] = 0.75;
+      most[rows.below(tier, rank)] = 5.0;
+    }
+  }
+  std::vector<double> grown(rows.count(), 0.0);
+  for (int round = 0; round < 60; ++round) {
+    const double left = bottom - stack_rows(plan, measures, arrangement, top).end;
+    if (left < 0.25) return;
+    double sum = 0.0;
+    for (std::size_t row = 0; row < weight.size(); ++row)
+      if (grown[row] < most[row]) sum += weight[row];
+    const bool all_full = sum <= 0.0;
+    for (std::size_t row = 0; row < weight.size(); ++row) {
+      if (weight[row] <= 0.0 || (!all_full && grown[row] >= most[row])) continue;
+      const bool channel = weight[row] >= 1.0;
+      if (all_full && !channel) continue;
+      const double share = all_full ? left / (rows.tiers() + 1.0) : left * weight[row] / sum;
+      const double step = all_full ? share : std::min(share, most[row] - grown[row]);
+      arrangement.row_heights[row] += step;
+      grown[row] += step;
+    }
+  }
+  while (stack_rows(plan, measures, arrangement, top).end > bottom + 1e-6) {
+    for (int tier = 0; tier <= rows.tiers(); ++tier) {
+      double& grown_here = grown[rows.channel(tier)];
+      const double back = std::min(grown_here, 0.25);
+      arrangement.row_heights[rows.channel(tier)] -= back;
+      grown_here -= back;
+    }
+  }
+}
+
+void read_off(const Plan& plan, const std::vector<double>& places, Placed& placed) {
+  const Variables& variables = placed.ordered.variables;
+  const Rows& rows = placed.arrangement.rows;
+  placed.group_x.assign(places.begin(),
+                        places.begin() + static_cast<std::ptrdiff_t>(variables.groups));
+  for (std::size_t c = 0; c < plan.chains.size(); ++c)
+    placed.chain_x.push_back(placed.group_x[placed.arrangement.group_of[c]] +
+                             placed.arrangement.offset_of[c]);
+  placed.bar_left.assign(plan.hubs.size(), 0.0);
+  placed.bar_right.assign(plan.hubs.size(), 0.0);
+  for (std::size_t h = 0; h < plan.hubs.size(); ++h) {
+    const HubKind kind = plan.hubs[h].kind;
+    if (plan.hubs[h].frame == none) continue;
+    bool any = false;
+    const double end = kind == HubKind::bar ? module_width : 0.0;
+    for (std::size_t c = 0; c < plan.chains.size(); ++c) {
+      if (plan.chains[c].upper != h && plan.chains[c].lower != h) continue;
+      const double x = placed.chain_x[c];
+      placed.bar_left[h] = any ? std::min(placed.bar_left[h], x - end) : x - end;
+      placed.bar_right[h] = any ? std::max(placed.bar_right[h], x + end) : x + end;
+      any = true;
+    }
+  }
+  for (std::size_t f = 0; f < plan.frames.size(); ++f) {
+    const Frame& frame = plan.frames[f];
+    const double left = places[variables.frame_left(f)];
+    const double right = places[variables.frame_right(f)];
+    const double top = placed.row_top[rows.below(frame.tier, 0)];
+    const double bottom = placed.row_bottom(rows.below(frame.tier, frame.ranks));
+    placed.frames.push_back({left, top, right - left, bottom - top});
+  }
+}
+
+// Frames close in on what they hold: their ends came out wherever there was room.
+void hug(const Line& line, const Variables& variables, std::vector<double>& places) {
+  for (int round = 0; round < 2; ++round) {
+    for (std::size_t f = 0; f < variables.frames; ++f) {
+      double left = 1e9;
+      double right = -1e9;
+      for (const Separation& separation : line.separations) {
+        if (separation.before == variables.frame_left(f))
+          left = std::min(left, places[separation.after] - separation.least);
+        if (separation.after == variables.frame_right(f))
+          right = std::max(right, places[separation.before] + separation.least);
+      }
+      if (left < 1e8) places[variables.frame_left(f)] = left;
+      if (right > -1e8) places[variables.frame_right(f)] = right;
+    }
+  }
+}
+
+void hug_bars(const Line& line, const Variables& variables, std::vector<double>& places) {
+  for (std::size_t h = 0; h < variables.hubs; ++h) {
+    double left = 1e9;
+    double right = -1e9;
+    for (const Separation& separation : line.separations) {
+      if (separation.before == variables.bar_left(h) && separation.after < variables.groups)
+        left = std::min(left, places[separation.after] - separation.least);
+      if (separation.after == variables.bar_right(h) && separation.before < variables.groups)
+        right = std::max(right, places[separation.before] + separation.least);
+    }
+    if (left < 1e8) places[variables.bar_left(h)] = left;
+    if (right > -1e8) places[variables.bar_right(h)] = right;
+  }
+}
+
+int hard_faults(const Faults& faults) {
+  return faults.frames + faults.bars + faults.throws;
+}
+
+}  // namespace
+
+tl::expected<Placed, Misfit> place(const site::Site& site, const Metrics& metrics, const Plan& plan,
+                                   const Measures& measures, const Area& area) {
+  Placed placed;
+  placed.area = area;
+  placed.arrangement = arrange(site, metrics, plan, measures, Spacing{});
+  const double end = stack_rows(plan, measures, placed.arrangement, area.top).end;
+  if (end > area.bottom + 1e-6) {
+    placed.arrangement = arrange(site, metrics, plan, measures,
+                                 {.entry = 5.0, .layers = 5.0, .throws = 3.75, .bottom = 1.25});
+  }
+  Misfit misfit;
+  misfit.height =
+      std::max(0.0, stack_rows(plan, measures, placed.arrangement, area.top).end - area.bottom);
+  if (misfit.height <= 1e-6) stretch(plan, measures, placed.arrangement, area.top, area.bottom);
+  const Heights heights = stack_rows(plan, measures, placed.arrangement, area.top);
+  placed.row_top = heights.tops;
+  OrderInput input{
+      .plan = plan, .arrangement = placed.arrangement, .measures = measures, .area = area};
+  for (std::size_t row = 0; row < placed.row_top.size(); ++row)
+    input.notched.push_back(placed.row_bottom(row) > area.notch_top + 1e-6);
+  placed.ordered = choose_order(input);
+  misfit.faults = hard_faults(placed.ordered.faults);
+  misfit.width = excess(placed.ordered.line, leftmost(placed.ordered.line, 0.0));
+  if (misfit.height > 1e-6 || misfit.width > 1e-6 || misfit.faults > 0)
+    return tl::unexpected<Misfit>(misfit);
+  for (const double air : {15.0, 12.5, 10.0, 7.5, 5.0, 2.5, 1.25, 0.0}) {
+    auto places = settle(placed.ordered.line, air, placed.ordered.variables.groups);
+    if (!places) continue;
+    hug_bars(placed.ordered.line, placed.ordered.variables, *places);
+    hug(placed.ordered.line, placed.ordered.variables, *places);
+    read_off(plan, *places, placed);
+    placed.table_top = placed.row_top[placed.arrangement.rows.table];
+    placed.table_bottom = placed.table_top + measures.table.height();
+    return placed;
+  }
+  misfit.width = module_width;
+  return tl::unexpected<Misfit>(misfit);
+}
+
+}  // namespace linewright::diagram

@@ -1,0 +1,43 @@
+// The finished geometry of a plan on one sheet.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "diagram/arrange.hpp"
+#include "diagram/order.hpp"
+#include "units/result.hpp"
+
+namespace linewright::diagram {
+
+/// Where everything of a plan stands, in mm on the sheet.
+struct Placed {
+  Arrangement arrangement;
+  Ordered ordered;
+  std::vector<double> row_top;    ///< by row
+  std::vector<double> group_x;    ///< by group
+  std::vector<double> chain_x;    ///< by chain
+  std::vector<double> bar_left;   ///< by hub
+  std::vector<double> bar_right;  ///< by hub
+  std::vector<Rect> frames;       ///< by frame
+  double table_top = 0.0;
+  double table_bottom = 0.0;
+  Area area;
+
+  double row_bottom(std::size_t row) const { return row_top[row] + arrangement.row_heights[row]; }
+};
+
+/// Why a plan has no place on a sheet.
+struct Misfit {
+  double height = 0.0;  ///< mm that are missing
+  double width = 0.0;
+  int faults = 0;  ///< lines that can not keep apart
+};
+
+/// A place for everything, or what is missing for it. Spreads over the area where there is room.
+/// Postcondition: frames are disjoint, every column keeps its distance in every row.
+tl::expected<Placed, Misfit> place(const site::Site& site, const Metrics& metrics, const Plan& plan,
+                                   const Measures& measures, const Area& area);
+
+}  // namespace linewright::diagram
