@@ -111,8 +111,11 @@ bool share_a_bus(const AnalysedSite& site, std::size_t inverter_a, std::size_t i
   const std::size_t a = network::source_of(site.network, inverter_a);
   const std::size_t b = network::source_of(site.network, inverter_b);
   if (a == site::none || b == site::none) return false;
+  const auto own = network::contacts_in_step(site.network, a, b);
   return std::ranges::any_of(site.states, [&](const network::StateView& state) {
-    return state.state->kind != site::StateKind::bypass && joined(site.network, state, a, b);
+    return state.state->kind != site::StateKind::bypass &&
+           network::lines_joined(site.network,
+                                 network::with_open(site.network, state.positions, own), a, b);
   });
 }
 

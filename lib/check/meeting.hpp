@@ -20,7 +20,8 @@ struct BypassedOutputs {
 };
 BypassedOutputs bypassed_outputs(const AnalysedSite& site, const network::StateView& state);
 
-/// Whether the outputs of two inverters are joined in a state that is no bypass.
+/// Whether the outputs of two inverters are joined in a state that is no bypass, other than through
+/// the contacts that they close in step.
 bool share_a_bus(const AnalysedSite& site, std::size_t inverter_a, std::size_t inverter_b);
 
 /// Switches whose unknown position in this state, or unknown poles, may join conductors.

@@ -4,6 +4,11 @@
 
 namespace linewright::check {
 
+std::string quoted(const AnalysedSite& site, std::size_t element) {
+  if (site::facts<site::Supply>(site.element(element)) != nullptr) return "the supply";
+  return "'" + site.name(element) + "'";
+}
+
 std::string quoted(const AnalysedSite& site, const std::vector<std::size_t>& elements) {
   std::vector<std::size_t> once;
   for (const std::size_t element : elements)
@@ -11,7 +16,7 @@ std::string quoted(const AnalysedSite& site, const std::vector<std::size_t>& ele
   std::string text;
   for (std::size_t i = 0; i < once.size(); ++i) {
     if (i > 0) text += i + 1 == once.size() ? " and " : ", ";
-    text += "'" + site.name(once[i]) + "'";
+    text += quoted(site, once[i]);
   }
   return text;
 }

@@ -16,14 +16,19 @@ bool same_but_state(const Verdict& a, const Verdict& b) {
 
 std::vector<Verdict> merged(std::vector<Verdict> verdicts) {
   std::vector<Verdict> kept;
+  std::vector<std::vector<std::string>> states;  // of each kept one; a state is named once
   for (Verdict& verdict : verdicts) {
     const auto same = std::ranges::find_if(
         kept, [&](const Verdict& other) { return same_but_state(other, verdict); });
     if (same == kept.end()) {
+      states.push_back({verdict.state});
       kept.push_back(std::move(verdict));
-    } else if (same->state != verdict.state) {
-      same->state += ", " + verdict.state;
+      continue;
     }
+    auto& named = states[static_cast<std::size_t>(same - kept.begin())];
+    if (std::ranges::count(named, verdict.state) > 0) continue;
+    named.push_back(verdict.state);
+    same->state += ", " + verdict.state;
   }
   return kept;
 }
@@ -56,10 +61,14 @@ void count(const std::vector<Verdict>& verdicts, RuleCounts& counts) {
     return std::ranges::any_of(verdicts, [&](const Verdict& v) { return v.outcome == outcome; });
   };
   ++counts.rules;
-  if (any(Outcome::broken)) ++counts.broken;
-  else if (any(Outcome::open)) ++counts.open;
-  else if (any(Outcome::holds)) ++counts.hold;
-  else ++counts.not_relevant;
+  if (any(Outcome::broken))
+    ++counts.broken;
+  else if (any(Outcome::open))
+    ++counts.open;
+  else if (any(Outcome::holds))
+    ++counts.hold;
+  else
+    ++counts.not_relevant;
 }
 
 template <class T>

@@ -103,4 +103,16 @@ std::string mistakes_json(std::string_view file, std::span<const Mistake> mistak
   return dumped(json);
 }
 
+std::string rules_json(std::span<const RuleWords> rules) {
+  Json list = Json::array();
+  for (const RuleWords& rule : rules)
+    list.push_back({{"id", rule.id},
+                    {"severity", name_of(rule.severity)},
+                    {"must_hold", rule.must_hold},
+                    {"why", rule.why},
+                    {"clauses", rule.clauses},
+                    {"example", rule.example}});
+  return dumped(Json{{"rules", std::move(list)}});
+}
+
 }  // namespace linewright::findings

@@ -314,7 +314,7 @@ void default_throws(Device& device) {
   if (device.throws.empty()) device.throws = {{"I", "I"}, {"0", ""}, {"II", "II"}};
   const bool has_off = std::any_of(device.throws.begin(), device.throws.end(),
                                    [](const site::Throw& t) { return t.terminal.empty(); });
-  device.rest = has_off ? "0" : device.throws.front().position;
+  device.rest = has_off ? "0" : "";  // without off only the file can say where it rests
 }
 
 std::optional<DeviceKind> kind_of(const Said& said, std::optional<DeviceKind> assumed) {

@@ -14,9 +14,8 @@ using site::Conductor;
 /// Beyond this many partial ways the search is cut short; a house has a few hundred.
 constexpr std::size_t most_partial_ways = 50'000;
 
-bool is_line(const Network& network, std::uint32_t node) {
-  const Conductor c = network.nodes[node].conductor;
-  return c == Conductor::l1 || c == Conductor::l2 || c == Conductor::l3;
+bool both_are(site::Conductors these, Conductor a, Conductor b) {
+  return these.has(a) && these.has(b);
 }
 
 class Groups {
@@ -99,9 +98,12 @@ class Search {
   }
 
  private:
+  /// Lines with lines, or neutrals with neutrals.
   static bool is_joint(const Network& network, const Edge& edge) {
+    const Conductor a = network.nodes[edge.a].conductor;
+    const Conductor b = network.nodes[edge.b].conductor;
     return edge.kind != EdgeKind::bond && edge.kind != EdgeKind::earth &&
-           is_line(network, edge.a) && is_line(network, edge.b);
+           (both_are(site::lines, a, b) || both_are({Conductor::n, Conductor::pen}, a, b));
   }
 
   static bool always(const Edge& edge, const std::vector<Treat>& treat) {
@@ -215,13 +217,29 @@ const site::Interlock* excluded_by(const Network& network, const site::Site& sit
   return best;
 }
 
-bool joined_out_of_step(const Network& network, const Positions& positions, std::size_t source_a,
-                        std::size_t source_b) {
+bool lines_joined(const Network& network, const Positions& positions, std::size_t source_a,
+                  std::size_t source_b) {
   const auto component = components(network, positions, false);
   for (const std::uint32_t a : line_nodes(network, source_a))
     for (const std::uint32_t b : line_nodes(network, source_b))
-      if (component[a] == component[b]) return !in_step(network, positions, source_a, source_b);
+      if (component[a] == component[b]) return true;
   return false;
+}
+
+bool joined_out_of_step(const Network& network, const Positions& positions, std::size_t source_a,
+                        std::size_t source_b) {
+  return lines_joined(network, positions, source_a, source_b) &&
+         !in_step(network, positions, source_a, source_b);
+}
+
+Positions with_open(const Network& network, Positions positions, const std::set<int>& contacts) {
+  for (const int contact : contacts) {
+    const auto s = static_cast<std::size_t>(contact);
+    const auto& names = network.switches[s].positions;
+    for (std::size_t p = 0; p < names.size(); ++p)
+      if (names[p] == "open" || names[p] == "0") positions.of[s] = static_cast<int>(p);
+  }
+  return positions;
 }
 
 std::size_t source_of(const Network& network, std::size_t element) {

@@ -61,6 +61,13 @@ const site::Interlock* excluded_by(const Network& network, const site::Site& sit
 bool joined_out_of_step(const Network& network, const Positions& positions, std::size_t source_a,
                         std::size_t source_b);
 
+/// The same positions with those contacts open, as far as they have an open or off position.
+Positions with_open(const Network& network, Positions positions, const std::set<int>& contacts);
+
+/// Whether a line of one source is joined to a line of the other in these positions.
+bool lines_joined(const Network& network, const Positions& positions, std::size_t source_a,
+                  std::size_t source_b);
+
 /// Index into network.sources of the source that is this element, or `none`.
 std::size_t source_of(const Network& network, std::size_t element);
 

@@ -4,6 +4,8 @@
 #include <deque>
 #include <optional>
 
+#include "network/joining.hpp"
+
 namespace linewright::network {
 namespace {
 
@@ -69,11 +71,6 @@ auto closed_without(const Positions& positions, const std::vector<bool>& avoided
   };
 }
 
-/// Two edges of one switch that are never closed in the same position.
-bool exclude_each_other(const Edge& a, const Edge& b) {
-  return a.by != fixed && a.by == b.by && (a.closed_in & b.closed_in) == 0;
-}
-
 std::size_t main_terminal(const site::Site& site) {
   for (std::size_t e = 0; e < site.elements.size(); ++e)
     if (site::facts<site::MainEarthingTerminal>(site.elements[e]) != nullptr) return e;
@@ -109,34 +106,15 @@ bool joined_without(const Network& network, const Positions& positions, std::uin
 bool can_join(const Network& network, std::uint32_t from, std::uint32_t to,
               const std::vector<bool>& held_open) {
   if (from == no_node || to == no_node) return false;
-  const auto at = edges_at(network, [&](const Edge& edge) {
-    const bool held = edge.kind == EdgeKind::pole && is_marked(held_open, edge);
-    return conducts(edge) && !held;
-  });
-  // A step is an edge and the end it is left by; whether the next edge may follow depends on it.
-  std::vector<bool> seen(2 * network.edges.size(), false);
-  std::deque<std::uint32_t> waiting;
-  const auto leave = [&](std::uint32_t node, const Edge* by) {
-    for (const std::uint32_t e : at[node]) {
-      const Edge& edge = network.edges[e];
-      if (by != nullptr && exclude_each_other(*by, edge)) continue;
-      const std::uint32_t step = 2 * e + (edge.a == node ? 1U : 0U);
-      if (seen[step]) continue;
-      seen[step] = true;
-      waiting.push_back(step);
-    }
-  };
-  if (from == to) return true;
-  leave(from, nullptr);
-  while (!waiting.empty()) {
-    const std::uint32_t step = waiting.front();
-    waiting.pop_front();
-    const Edge& edge = network.edges[step / 2];
-    const std::uint32_t node = step % 2 == 1 ? edge.b : edge.a;
-    if (node == to) return true;
-    leave(node, &edge);
+  std::vector<Treat> treat;
+  for (const Switch& it : network.switches) {
+    const bool held = it.element < held_open.size() && held_open[it.element];
+    // A device with one way through may be closed; one with several is in one of them at a time.
+    const bool one_way = it.positions.size() == 2 && it.positions.front() == "open";
+    treat.push_back(held ? Treat::as_open : one_way ? Treat::as_closed : Treat::as_it_may);
   }
-  return false;
+  const WaysToJoin found = ways_to_join(network, {from}, {to}, treat);
+  return !found.ways.empty() || !found.complete;
 }
 
 std::vector<bool> transfer_elements(const Network& network, const site::Site& site,

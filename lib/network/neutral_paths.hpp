@@ -31,6 +31,7 @@ bool joined_without(const Network& network, const Positions& positions, std::uin
 
 /// Whether some setting of the switches joins two nodes while the marked elements stay open. A
 /// changeover is in one position at a time: nothing enters it by one throw and leaves by another.
+/// True as well where there are too many ways to look at them all.
 bool can_join(const Network& network, std::uint32_t from, std::uint32_t to,
               const std::vector<bool>& held_open);
 

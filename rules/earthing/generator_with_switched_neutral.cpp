@@ -76,8 +76,13 @@ void judge_zone(const AnalysedSite& site, const StateView& state, const Zone& zo
                             "'items' and 'class two' of what it feeds"));
     return;
   }
-  verdicts.push_back(judge_link(site, state, zone, generator));
-  if (!network::on_main_terminal(site.network, site.site, generator))
+  const bool framed = network::on_main_terminal(site.network, site.site, generator);
+  // A link in a set that is cut off from the site's earth is no link; the missing earth is the
+  // cause.
+  const auto* facts = site::facts<site::Generator>(site.element(generator));
+  if (framed || !zone.bonds.empty() || facts->neutral != site::NeutralLink::fixed)
+    verdicts.push_back(judge_link(site, state, zone, generator));
+  if (!framed)
     verdicts.push_back(broken(where, "the generator's frame is not on the main earthing terminal",
                               fmt::format("join the frame of '{}' to the main earthing terminal "
                                           "('earth' of '{}')",

@@ -60,7 +60,7 @@ extern const check::Rule never_switch_protective_conductor{
 supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
 earthing: {electrodes: {-XE1: 20 ohm}}
 devices:
-  -K1: contactor 63 A 1P normally closed
+  -K1: contactor 63 A normally closed
 boards:
   +A1: {feed: [supply, -W1 2×16 mm² 5 m]}
 chains:

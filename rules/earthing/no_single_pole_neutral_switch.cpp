@@ -64,11 +64,15 @@ extern const check::Rule no_single_pole_neutral_switch{
     .clauses = {"IEC 60364-4-46 463.1", "DIN VDE 0100-460 463.1.2", "IEC 60364-5-53 530"},
     .confirmation = check::Confirmation::confirmed,
     .profile_keys = {},
-    .example = R"(# A three-phase feeder behind a device with one line pole and a neutral pole.
+    .example = R"(# The neutral has a contactor of its own.
 supply: {system: 3/N/PE 230/400 V 50 Hz, earthing: TN-S}
+devices:
+  -K1: contactor 63 A 3P normally closed
+  -K2: contactor 63 A normally closed
 boards:
-  +A1:
-    feed: [supply, -W1 5×16 mm² 5 m, -Q10 {device: switch-disconnector 63 A 1P+N}]
+  +A1: {feed: [supply, -W1 4×16 mm² (L1 L2 L3 PE) 5 m, -K1]}
+chains:
+  - [supply, -W2 1×16 mm² (N) 5 m, -K2, A1]
 states:
   grid: {}
 )",

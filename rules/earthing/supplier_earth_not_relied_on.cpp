@@ -43,7 +43,8 @@ Verdict judge_zone(const AnalysedSite& site, const StateView& state, const Zone&
                    bool has_electrode) {
   const std::size_t supply = check::supply_of(site);
   const std::size_t main = main_terminal(site);
-  const Subject where = site.about(main != site::none ? main : supply, &state);
+  const bool main_is_named = main != site::none && site.element(main).where.known();
+  const Subject where = site.about(main_is_named ? main : supply, &state);
   if (check::separated(site, state, zone) == check::Separated::yes) return not_relevant(where);
   if (has_electrode) return holds(where);
   const auto* facts = site::facts<site::Supply>(site.element(supply));
@@ -87,20 +88,24 @@ extern const check::Rule supplier_earth_not_relied_on{
     .clauses = {"IEC 60364-5-55 551.4.3.2.1", "BS 7671 551.4.3.2.1, 826.1.1.2.1, 542.1.2"},
     .confirmation = check::Confirmation::confirmed,
     .profile_keys = {},
-    .example = R"(# The only earth in island is the one that the street brings.
+    .example = R"(# In island an earth fault comes home over the street's earth and the inverter's own rod.
 supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE2: {resistance: 20 ohm, at: -T1}}}
 inverters:
-  -T1: {kind: hybrid, backup side: yes, neutral in island: opened, bond: closes in island, bond rest: open}
+  -T1: {kind: battery, grid: forming, bond: closes in island, bond rest: open}
+devices:
+  -Q1: changeover I-0-II 40 A 2P by hand
 boards:
-  +A1: {feed: [supply, -W1 3×16 mm² 5 m]}
-assemblies:
-  +A2: {busbars: {-WB1: 63 A}}
+  +A1:
+    feed: [-Q1]
+    circuits:
+      - {id: -F11, device: B16 2P 30 mA type A two-way, cable: 3×2.5 mm² 10 m, use: fixed}
 chains:
-  - [A1, -W2 3×6 mm² 3 m, -T1:ac]
-  - [-T1:backup, -W3 3×6 mm² 3 m, -WB1]
+  - [supply, -W1 3×16 mm² 4 m, -Q1:I]
+  - [-T1:ac, -W2 2×6 mm² 20 m, -Q1:II]
 states:
-  grid: {}
-  island: {running: [-T1]}
+  grid: {-Q1: I, running: [supply]}
+  island: {-Q1: II, running: [-T1]}
 )",
     .check = check_site,
 };

@@ -7,6 +7,7 @@
 
 #include <fmt/core.h>
 
+#include "check/naming.hpp"
 #include "check/rcd_cover.hpp"
 #include "check/rule.hpp"
 
@@ -29,20 +30,21 @@ Verdict judge(const AnalysedSite& site, const CircuitCover& cover) {
     return not_relevant(subject);
   return open(
       subject,
-      fmt::format("whether an RCD guards '{}' from '{}'",
-                  check::circuit_name(site, cover.loop->load), site.name(cover.loop->source)),
+      fmt::format("whether an RCD guards '{}' from {}", check::circuit_name(site, cover.loop->load),
+                  check::quoted(site, cover.loop->source)),
       cover.missing);
 }
 
 Verdict judge(const AnalysedSite& site, const SkippedRcd& skipped) {
   Verdict verdict =
       broken(site.about(skipped.rcd, skipped.state),
-             fmt::format("'{}' does not guard {} from '{}', must from every source",
+             fmt::format("'{}' does not guard {} from {}, must from every source",
                          site.name(skipped.rcd), check::circuits_in_words(site, skipped.loads),
-                         site.name(skipped.source)),
+                         check::quoted(site, skipped.source)),
              "move the RCD to the load side of the transfer, or fit one in each circuit named");
   verdict.notes = check::circuit_notes(
-      site, skipped.loads, fmt::format("has no RCD towards '{}'", site.name(skipped.source)));
+      site, skipped.loads,
+      fmt::format("has no RCD towards {}", check::quoted(site, skipped.source)));
   return verdict;
 }
 

@@ -8,6 +8,7 @@
 
 #include <fmt/core.h>
 
+#include "check/naming.hpp"
 #include "check/rcd_cover.hpp"
 #include "check/rule.hpp"
 #include "check/source_ways.hpp"
@@ -23,26 +24,19 @@ bool is_closed(const AnalysedSite& site, const StateView& state, std::size_t dev
   return own >= 0 && state.positions.of[static_cast<std::size_t>(own)] == 1;
 }
 
-/// Circuits whose last RCD it is: with the device burnt out nobody protects them.
-bool guards_circuits(const StateView& state, std::size_t device) {
-  return std::ranges::any_of(
-      state.loops, [&](const network::Loop& loop) { return check::last_rcd_of(loop, device); });
-}
-
 Verdict one_way(const AnalysedSite& site, const StateView& state, std::size_t device) {
   const Subject subject = site.about(device, &state);
   const auto sources = check::sources_below(site, state, device);
   if (sources.empty()) return holds(subject);
   Verdict verdict =
       broken(subject,
-             fmt::format("one-way '{}' has '{}' on its load side, must be two-way",
-                         site.name(device), site.name(sources.front())),
+             fmt::format("one-way '{}' has {} on its load side, must be two-way", site.name(device),
+                         check::quoted(site, sources.front())),
              "fit a device suited to feed from both sides; a plain breaker will do where no RCD "
              "is needed");
-  if (!guards_circuits(state, device)) verdict.severity = Severity::breach;
   for (const std::size_t source : sources)
-    verdict.notes.push_back({site.element(source).where,
-                             fmt::format("'{}' holds it live from below", site.name(source))});
+    verdict.notes.push_back({site.element(source).where, fmt::format("{} holds it live from below",
+                                                                     check::quoted(site, source))});
   return verdict;
 }
 

@@ -8,6 +8,7 @@
 
 #include <fmt/core.h>
 
+#include "check/naming.hpp"
 #include "check/rcd_cover.hpp"
 #include "check/rule.hpp"
 
@@ -71,15 +72,15 @@ std::string shown(const AnalysedSite& site, const std::vector<std::size_t>& devi
 Verdict not_home(const AnalysedSite& site, const StateView& state, const Loop& loop) {
   const Subject subject = site.about(loop.load, &state);
   const std::string name = check::circuit_name(site, loop.load);
-  const std::string& source = site.name(loop.source);
+  const std::string source = check::quoted(site, loop.source);
   const network::SourcePoint& point =
       *std::ranges::find(site.network.sources, loop.source, &network::SourcePoint::element);
   if (state.possibly_joined(site.network.neutral(loop.load, 0),
                             site.network.neutral(point.element, point.terminal)))
-    return open(subject, fmt::format("whether N of '{}' reaches '{}'", name, source),
+    return open(subject, fmt::format("whether N of '{}' reaches {}", name, source),
                 "poles or position of the devices between them");
   return broken(subject,
-                fmt::format("N of '{}' does not reach '{}' that feeds its line", name, source),
+                fmt::format("N of '{}' does not reach {} that feeds its line", name, source),
                 "bring the neutral back on the same way as the line");
 }
 

@@ -83,15 +83,16 @@ extern const check::Rule no_source_on_load_side_of_shared_rcd{
     .clauses = {"IEC 60364-5-55 551.7.1", "BS 7671 551.7.1", "BS 7671 712.411.3.2.1.1"},
     .confirmation = check::Confirmation::confirmed,
     .profile_keys = {},
-    .example = R"(site: {name: PV behind the sockets' RCD}
+    .example = R"(site: {name: Battery inverter behind the sockets' RCD}
 supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
 boards:
   +A1:
     feed: [supply, -W1 3×16 mm² 3 m, -F10 RCD 63 A 2P 30 mA type A two-way]
     circuits:
       - {id: -F1, name: Sockets, device: B16 1P+N 6 kA, cable: 3×2.5 mm² 20 m, use: sockets}
 inverters:
-  -T1: {kind: pv, power: 3 kVA, separation: transformer, pv: {power: 3 kWp}}
+  -T1: {kind: battery, backup side: yes, power: 3 kVA, neutral in island: opened, bond: closes in island, bond rest: open}
 chains:
   - [A1, -F2 C20 2P, -W2 3×4 mm² 8 m, -T1:ac]
 states:

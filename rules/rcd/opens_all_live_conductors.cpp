@@ -7,6 +7,7 @@
 
 #include <fmt/core.h>
 
+#include "check/naming.hpp"
 #include "check/rcd_cover.hpp"
 #include "check/rule.hpp"
 #include "check/source_ways.hpp"
@@ -35,9 +36,9 @@ Reason from_supply(const AnalysedSite& site, std::size_t rcd) {
       if (!std::ranges::any_of(loop.rcds, passes)) continue;
       const Place where = site.element(loop.source).where;
       if (loop.return_path == network::ReturnPath::through_earth)
-        return {"in TT", {where, fmt::format("'{}' is TT here", site.name(loop.source))}};
+        return {"in TT", {where, fmt::format("{} is TT here", check::quoted(site, loop.source))}};
       if (is_insulated_supply(site, loop.source))
-        return {"in IT", {where, fmt::format("'{}' is IT", site.name(loop.source))}};
+        return {"in IT", {where, fmt::format("{} is IT", check::quoted(site, loop.source))}};
     }
   return {};
 }
@@ -53,13 +54,21 @@ Reason from_source_below(const AnalysedSite& site,
   return {};
 }
 
+/// Whether a neutral goes on behind the device; a bar's neutral that ends there does not count.
+bool leads_neutral(const AnalysedSite& site, std::size_t rcd) {
+  const std::uint32_t below = site.network.node(rcd, 1, site::Conductor::n);
+  return below != network::no_node &&
+         std::ranges::any_of(site.network.edges, [&](const network::Edge& edge) {
+           return edge.element != rcd && (edge.a == below || edge.b == below);
+         });
+}
+
 std::vector<Verdict> check(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
   const auto behind = check::sources_behind_rcds(site);
   const site::Conductors neutral{site::Conductor::n};
   for (std::size_t e = 0; e < site.site.elements.size(); ++e) {
-    if (check::residual(site, e) == nullptr || !site.element(e).conductors.has(site::Conductor::n))
-      continue;
+    if (check::residual(site, e) == nullptr || !leads_neutral(site, e)) continue;
     Reason reason = from_supply(site, e);
     if (reason.words.empty()) reason = from_source_below(site, behind, e);
     const network::Broken poles = network::broken_by(site.element(e));

@@ -29,7 +29,8 @@ struct Ring {
   friend auto operator<=>(const Ring&, const Ring&) = default;
 };
 
-/// Where the ways to a load meet: the end of a parallel run that reaches the load without any.
+/// Where the ways to a load meet: the bar next to it that all ways reach, else the end of a
+/// parallel run that reaches the load without any of them.
 std::size_t meeting_point(const AnalysedSite& site, const StateView& state, std::size_t load,
                           const std::vector<std::size_t>& parallel) {
   network::Network reduced = site.network;
@@ -38,12 +39,16 @@ std::size_t meeting_point(const AnalysedSite& site, const StateView& state, std:
   });
   const auto component = network::components(reduced, state.positions, false);
   const std::uint32_t at = site.network.neutral(load, 0);
+  const auto reached = [&](std::size_t element, std::size_t terminal) {
+    const std::uint32_t node = site.network.neutral(element, terminal);
+    return node != network::no_node && component[node] == component[at];
+  };
+  for (std::size_t e = 0; e < site.site.elements.size(); ++e)
+    if (site::facts<site::Busbar>(site.element(e)) != nullptr && reached(e, 0)) return e;
   for (const std::size_t r : parallel) {
     const site::Run& run = site.site.runs[r];
-    for (const site::Terminal& end : {run.to, run.from}) {
-      const std::uint32_t node = site.network.neutral(end.element, end.terminal);
-      if (node != network::no_node && component[node] == component[at]) return end.element;
-    }
+    for (const site::Terminal& end : {run.to, run.from})
+      if (reached(end.element, end.terminal)) return end.element;
   }
   return load;
 }
@@ -70,12 +75,21 @@ std::string run_name(const site::Run& run) {
                                  : fmt::format("'{}'", run.designation);
 }
 
+/// The name of the place in the user's words: a bar inside a board goes by the board's.
+std::string place_name(const AnalysedSite& site, std::size_t element) {
+  const std::size_t assembly = site.element(element).assembly;
+  const bool bar = site::facts<site::Busbar>(site.element(element)) != nullptr;
+  return bar && assembly != site::none ? site.site.assemblies[assembly].designation
+                                       : site.name(element);
+}
+
 Verdict judge(const AnalysedSite& site, const StateView& state, const Ring& ring,
               const std::vector<std::size_t>& loads) {
-  Verdict verdict = broken(
-      site.about(ring.meets_at, &state),
-      fmt::format("N reaches '{}' on two ways in parallel, must on one", site.name(ring.meets_at)),
-      "switch the neutral together with its lines, or leave out one of the two neutrals");
+  const std::string place = place_name(site, ring.meets_at);
+  Verdict verdict =
+      broken({site.element(ring.meets_at).where, place, state.name()},
+             fmt::format("N reaches '{}' on two ways in parallel, must on one", place),
+             "switch the neutral together with its lines, or leave out one of the two neutrals");
   for (const std::size_t r : ring.runs) {
     const site::Run& run = site.site.runs[r];
     if (run.cable)

@@ -105,7 +105,7 @@ Verdict judge(const AnalysedSite& site, const Pair& pair, const std::set<std::si
   Verdict verdict =
       broken(subject,
              fmt::format("'{}' trips at {}, must be at least {}", site.name(pair.upper),
-                         *upper.operating_current, ratio * found.greatest),
+                         *upper.operating_current, print_rounded(ratio * found.greatest)),
              "raise its residual current, or lower that of the devices below it");
   verdict.notes = std::move(found.too_near);
   return verdict;

@@ -100,6 +100,16 @@ bool lacks_way_home(const AnalysedSite& site, const Loop& loop) {
          site.network.node(loop.load, 0, site::Conductor::pe) != network::no_node;
 }
 
+/// The circuits behind one RCD give the same answer, unless their electrodes differ.
+void add_once(Verdict verdict, std::vector<Verdict>& verdicts) {
+  const auto same = [&](const Verdict& other) {
+    return other.outcome == verdict.outcome && other.element == verdict.element &&
+           other.state == verdict.state && other.message == verdict.message &&
+           other.missing == verdict.missing;
+  };
+  if (std::ranges::none_of(verdicts, same)) verdicts.push_back(std::move(verdict));
+}
+
 std::vector<Verdict> check(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
   const auto limit = site.profile.voltage("touch voltage limit");
@@ -108,7 +118,7 @@ std::vector<Verdict> check(const AnalysedSite& site) {
     std::set<std::size_t> asked;
     for (const Loop& loop : state.loops) {
       if (loop.return_path == network::ReturnPath::through_earth && !loop.rcds.empty()) {
-        verdicts.push_back(judge(site, state, loop, *limit));
+        add_once(judge(site, state, loop, *limit), verdicts);
       } else if (lacks_way_home(site, loop) && asked.insert(loop.source).second) {
         verdicts.push_back(open(site.about(loop.source, &state),
                                 fmt::format("whether R_A × IΔn is at most {}", *limit),

@@ -1,5 +1,6 @@
-// Speaks about every RCD of type AC, also one that guards an EV point or has an inverter behind it
-// (type-for-ev and type-for-pv-inverter say nothing of a type AC), and about a missing type.
+// Speaks about RCDs of type AC, also where an inverter is behind them (type-for-pv-inverter says
+// nothing of a type AC), and about a missing type. The RCD nearest to an EV point is left to
+// type-for-ev, another one further up is not.
 
 #include <algorithm>
 #include <optional>
@@ -53,12 +54,22 @@ std::set<std::size_t> behind(const AnalysedSite& site, std::size_t device) {
   return elements;
 }
 
+/// Whether it is the last RCD ahead of an EV point in some state.
+bool nearest_to_ev(const AnalysedSite& site, std::size_t rcd) {
+  for (const check::CircuitCover& cover : check::circuit_covers(site)) {
+    const auto& load = std::get<site::LoadGroup>(site.element(cover.loop->load).facts);
+    if (load.use == Use::ev && cover.standing == check::Standing::guarded && cover.rcd == rcd)
+      return true;
+  }
+  return false;
+}
+
 Verdict type_ac(const AnalysedSite& site, std::size_t rcd) {
   const Subject subject = site.about(rcd);
+  if (nearest_to_ev(site, rcd)) return not_relevant(subject);
   const std::string message =
       fmt::format("'{}' is type AC, must be at least type A", site.name(rcd));
-  const std::string mend =
-      "fit type A or better; for an EV point or inverter behind it as its maker says";
+  const std::string mend = "fit type A or better; for an inverter behind it as its maker says";
   if (site.profile.says_yes("rcd type AC forbidden")) return broken(subject, message, mend);
   std::vector<Note> notes;
   std::string undecided;

@@ -1,6 +1,6 @@
 // Speaks about the RCD of at most 30 mA nearest to an EV point: whether it is the point's own, and
-// whether it or the point copes with smooth direct current. A point without such an RCD is left to
-// additional-protection-circuits, one on type AC to type-at-least-a.
+// whether it or the point copes with smooth direct current, type AC included. A point without such
+// an RCD is left to additional-protection-circuits, a type AC further up to type-at-least-a.
 
 #include <algorithm>
 #include <optional>
@@ -36,7 +36,11 @@ Verdict judge_type(const AnalysedSite& site, const CircuitCover& cover, const Su
     return open(subject, question,
                 fmt::format("residual type of '{}' (device: … type A)", site.name(cover.rcd)));
   if (*rcd.type == ResidualType::b) return holds(subject);
-  if (*rcd.type == ResidualType::ac) return not_relevant(subject);
+  if (*rcd.type == ResidualType::ac)
+    return broken(subject,
+                  fmt::format("'{}' for '{}' is type AC, must be B or A with detection",
+                              site.name(cover.rcd), name),
+                  fmt::format("fit {}", site.profile.text("rcd type ev")));
   if (rcd.dc_detection_6ma == true || point.dc_detection_6ma == true) return holds(subject);
   if (!point.dc_detection_6ma)
     return open(subject, question,

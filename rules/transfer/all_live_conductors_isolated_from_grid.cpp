@@ -98,7 +98,10 @@ extern const check::Rule all_live_conductors_isolated_from_grid{
     .clauses = {"IEC 60364-5-55 551.6", "IEC 60364-8-82", "VDE-AR-E 2510-2 6.410.2"},
     .confirmation = check::Confirmation::confirmed,
     .profile_keys = {"neutral in island"},
-    .example = R"(supply: {system: 3/N/PE 230/400 V 50 Hz, earthing: TN-S}
+    .example =
+        R"(# The changeover has three poles: the supply's neutral stays joined on the generator.
+supply: {system: 3/N/PE 230/400 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
 generators:
   -G2: {power: 15 kVA, neutral: floating, fixed: yes}
 devices:

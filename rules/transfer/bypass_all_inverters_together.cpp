@@ -67,7 +67,9 @@ extern const check::Rule bypass_all_inverters_together{
     .clauses = {"IEC 60364-5-55 551.6, by its intent"},
     .confirmation = check::Confirmation::partly,
     .profile_keys = {},
-    .example = R"(supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+    .example = R"(# The output of -T2 lands behind the bypass switch, that of -T1 ahead of it.
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
 inverters:
   -T1: {kind: hybrid, backup side: yes, power: 5 kVA, neutral in island: opened, bond: closes in island}
   -T2: {kind: hybrid, backup side: yes, power: 5 kVA, neutral in island: opened, bond: none}

@@ -63,7 +63,9 @@ extern const check::Rule bypass_isolates_the_inverter_output{
     .clauses = {"IEC 60364-5-55 551.6.1", "IEC 60947-6-1:2026 Annex C"},
     .confirmation = check::Confirmation::confirmed,
     .profile_keys = {},
-    .example = R"(supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+    .example = R"(# The bypass is a switch across the inverter, whose output nothing opens.
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
 inverters:
   -T1: {kind: hybrid, backup side: yes, power: 5 kVA, neutral in island: opened, bond: closes in island}
 panel:

@@ -6,6 +6,7 @@
 #include <fmt/core.h>
 
 #include "check/meeting.hpp"
+#include "check/naming.hpp"
 #include "check/rule.hpp"
 #include "network/joining.hpp"
 
@@ -116,10 +117,10 @@ void judge_other_sources(const AnalysedSite& site, const std::vector<std::uint32
       reaches = reaches || can_feed(site, state, s, loads);
     }
     if (!reaches || shown) continue;
-    const std::string& name = site.name(source);
+    const std::string name = check::quoted(site, source);
     verdicts.push_back(open(site.about(source),
-                            fmt::format("bypass fed from '{}': no state shows it", name),
-                            fmt::format("a state of kind bypass in which '{}' runs", name)));
+                            fmt::format("bypass fed from {}: no state shows it", name),
+                            fmt::format("a state of kind bypass in which {} runs", name)));
   }
 }
 
@@ -144,7 +145,9 @@ extern const check::Rule bypass_source_known{
     .clauses = {"IEC 60364-5-55 551.4"},
     .confirmation = check::Confirmation::memory,
     .profile_keys = {},
-    .example = R"(supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+    .example = R"(# In bypass the main switch is open: nothing feeds the loads.
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
 inverters:
   -T1: {kind: hybrid, backup side: yes, power: 5 kVA, neutral in island: opened, bond: closes in island}
 panel:

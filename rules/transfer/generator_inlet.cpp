@@ -90,8 +90,8 @@ class Judge {
     }
     verdicts_.push_back(broken(
         subject,
-        fmt::format("{} of '{}' joined to '{}' while unplugged, must be dead", what,
-                    site_.name(connector_), site_.name(element)),
+        fmt::format("{} of '{}' joined to {} while unplugged, must be dead", what,
+                    site_.name(connector_), check::quoted(site_, element)),
         "put a device between that opens lines and neutral while the generator is not selected"));
   }
 
@@ -148,11 +148,12 @@ extern const check::Rule generator_inlet{
     .why =
         "A socket-outlet fed through a lead with two plugs leaves bare live pins in somebody's "
         "hand, and nothing limits where its power goes.",
-    .clauses = {"IEC 60364-5-55 551.6", "IEC 60364-4-41 411.2 (basic protection)",
-                "AS/NZS 3010 4.2.6"},
+    .clauses = {"IEC 60364-5-55 551.6", "IEC 60364-4-41 (basic protection)", "AS/NZS 3010 4.2.6"},
     .confirmation = check::Confirmation::confirmed,
     .profile_keys = {"neutral in island"},
-    .example = R"(supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+    .example = R"(# The generator is plugged into a socket-outlet.
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
 generators:
   -G2: {power: 3 kVA, neutral: linked, fixed: no}
 boards:

@@ -29,8 +29,8 @@ struct Unguarded {
   Pair pair;
 };
 
-const std::string& name(const AnalysedSite& site, std::size_t source) {
-  return site.name(site.network.sources[source].element);
+std::string name(const AnalysedSite& site, std::size_t source) {
+  return check::quoted(site, site.network.sources[source].element);
 }
 
 bool meets_in_bypass(const AnalysedSite& site, Pair pair) {
@@ -98,10 +98,10 @@ class Judge {
     const network::WaysToJoin found = ways(site_, pair, treat);
     const Subject subject = site_.about(site_.network.sources[pair.b].element);
     if (!found.complete) {
-      verdicts_.push_back(open(
-          subject,
-          fmt::format("whether '{}' and '{}' can meet", name(site_, pair.a), name(site_, pair.b)),
-          "interlocks ('never together') that leave fewer positions between them"));
+      verdicts_.push_back(
+          open(subject,
+               fmt::format("whether {} and {} can meet", name(site_, pair.a), name(site_, pair.b)),
+               "interlocks ('never together') that leave fewer positions between them"));
       return;
     }
     bool sound = true;
@@ -198,7 +198,7 @@ class Judge {
 
   void tell(const Unguarded& way) {
     const std::string sources =
-        fmt::format("'{}' and '{}'", name(site_, way.pair.a), name(site_, way.pair.b));
+        fmt::format("{} and {}", name(site_, way.pair.a), name(site_, way.pair.b));
     const bool bare = way.devices.empty();
     const std::size_t at = bare ? site_.network.sources[way.pair.b].element : way.devices.back();
     Verdict verdict =
@@ -240,7 +240,9 @@ extern const check::Rule interlock_by_construction{
     .clauses = {"IEC 60364-5-55 551.6.1", "IEC 60947-6-1"},
     .confirmation = check::Confirmation::partly,
     .profile_keys = {},
-    .example = R"(supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+    .example = R"(# Two contactors, and nothing but good will keeps them from closing together.
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
 generators:
   -G2: {power: 5 kVA, neutral: linked}
 boards:

@@ -4,6 +4,7 @@
 // interlock-by-construction, so that one mistake is told once; a neutral alone is left to
 // all-live-conductors-isolated-from-grid. The product of all positions is not looked over here.
 #include <algorithm>
+#include <set>
 
 #include <fmt/core.h>
 
@@ -20,11 +21,11 @@ using network::Positions;
 using network::StateView;
 using network::SwitchAt;
 
-bool lines_meet(const AnalysedSite& site, const std::vector<std::uint32_t>& component,
-                std::size_t source, std::size_t supply) {
+bool possibly_joined(const AnalysedSite& site, const StateView& state, std::size_t source,
+                     std::size_t supply) {
   for (const auto a : network::line_nodes(site.network, source))
     for (const auto b : network::line_nodes(site.network, supply))
-      if (component[a] == component[b]) return true;
+      if (state.possibly_joined(a, b)) return true;
   return false;
 }
 
@@ -95,7 +96,7 @@ class Judge {
 
   void look_for_undecided() {
     for (std::size_t s = 0; s < site_.network.sources.size(); ++s) {
-      if (!running(s) || !lines_meet(site_, state_.possible_component, s, supply_)) continue;
+      if (!running(s) || !possibly_joined(site_, state_, s, supply_)) continue;
       verdicts_.push_back(
           open(site_.about(site_.network.sources[s].element, &state_),
                fmt::format("whether '{}' can feed the dead supply",
@@ -122,21 +123,19 @@ class Judge {
       return it.element == moved.element && it.part.empty();
     });
     state.positions.push_back({moved.element, {}, moved.positions[position], state.where});
-    Positions positions = network::positions_of(site_.network, site_.site, state);
+    std::set<int> controlled;
     for (const network::SourcePoint& source : site_.network.sources)
-      for (const int contact : source.synchronised_at) {
-        const auto s = static_cast<std::size_t>(contact);
-        const network::Switch& it = site_.network.switches[s];
-        if (!by_hand(site_, it) && it.positions.front() == "open") positions.of[s] = 0;
-      }
-    return positions;
+      for (const int contact : source.synchronised_at)
+        if (!by_hand(site_, site_.network.switches[static_cast<std::size_t>(contact)]))
+          controlled.insert(contact);
+    return network::with_open(site_.network,
+                              network::positions_of(site_.network, site_.site, state), controlled);
   }
 
   void judge_move(const network::Switch& moved, std::size_t position) {
     const Positions positions = after(moved, position);
-    const auto component = network::components(site_.network, positions, false);
     for (std::size_t s = 0; s < site_.network.sources.size(); ++s) {
-      if (!running(s) || !lines_meet(site_, component, s, supply_)) continue;
+      if (!running(s) || !network::lines_joined(site_.network, positions, s, supply_)) continue;
       if (!network::in_step(site_.network, positions, s, supply_)) continue;
       if (network::excluded_by(site_.network, site_.site, as_list(positions)) != nullptr) continue;
       verdicts_.push_back(broken(
@@ -185,7 +184,9 @@ extern const check::Rule no_backfeed_to_dead_grid{
     .clauses = {"IEC 60364-5-55 551.6", "IEC 60364-5-55 551.7.4"},
     .confirmation = check::Confirmation::confirmed,
     .profile_keys = {},
-    .example = R"(supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+    .example = R"(# The main switch stays closed while the generator feeds the board.
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
 generators:
   -G2: {power: 5 kVA, neutral: floating, fixed: yes}
 boards:

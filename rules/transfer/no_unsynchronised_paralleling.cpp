@@ -3,6 +3,7 @@
 // bypass-all-inverters-together; a supply that does not run and is fed is left to
 // no-backfeed-to-dead-grid; positions that no state names are left to interlock-by-construction.
 #include <algorithm>
+#include <set>
 
 #include <fmt/core.h>
 
@@ -27,11 +28,31 @@ bool left_to_bypass_rules(const AnalysedSite& site, const StateView& state, cons
          is_inverter(site, clash.source_a) != is_inverter(site, clash.source_b);
 }
 
+/// Inverters that run joined without a set meet here only over each other's contacts: that they
+/// lack a set is told of the state in which they meet each other.
+bool told_by_missing_set(const AnalysedSite& site, const StateView& state, const Clash& clash) {
+  const network::Network& net = site.network;
+  const std::size_t a = network::source_of(net, clash.source_a);
+  const std::size_t b = network::source_of(net, clash.source_b);
+  std::set<int> contacts = network::contacts_in_step(net, a, b);
+  for (const StateView& other : site.states)
+    for (const Clash& met : other.clashes) {
+      const bool same_inverter = met.source_a == clash.source_b || met.source_b == clash.source_b;
+      if (&other == &state || !same_inverter || !is_inverter(site, met.source_a) ||
+          !is_inverter(site, met.source_b))
+        continue;
+      contacts.merge(network::contacts_in_step(net, network::source_of(net, met.source_a),
+                                               network::source_of(net, met.source_b)));
+    }
+  return !network::lines_joined(net, network::with_open(net, state.positions, contacts), a, b);
+}
+
 /// Groups of sources that meet; whoever meets one of a group belongs to it. One cause, one group.
 std::vector<std::vector<std::size_t>> meetings(const AnalysedSite& site, const StateView& state) {
   std::vector<std::vector<std::size_t>> groups;
   for (const Clash& clash : state.clashes) {
-    if (left_to_bypass_rules(site, state, clash)) continue;
+    if (left_to_bypass_rules(site, state, clash) || told_by_missing_set(site, state, clash))
+      continue;
     auto group = std::ranges::find_if(groups, [&](const auto& it) {
       return std::ranges::count(it, clash.source_a) + std::ranges::count(it, clash.source_b) > 0;
     });
@@ -52,7 +73,7 @@ Verdict out_of_step(const AnalysedSite& site, const StateView& state,
   for (const std::size_t source : sources)
     if (source != sources.back())
       verdict.notes.push_back(
-          {site.element(source).where, fmt::format("'{}' runs here", site.name(source))});
+          {site.element(source).where, fmt::format("{} runs here", check::quoted(site, source))});
   return verdict;
 }
 
@@ -70,8 +91,8 @@ std::optional<Verdict> undecided(const AnalysedSite& site, const StateView& stat
         for (const auto to : network::line_nodes(site.network, b)) {
           if (state.joined(from, to) || !state.possibly_joined(from, to)) continue;
           return open(site.about(sources[b].element, &state),
-                      fmt::format("whether '{}' and '{}' meet", site.name(sources[a].element),
-                                  site.name(sources[b].element)),
+                      fmt::format("whether {} and {} meet", check::quoted(site, sources[a].element),
+                                  check::quoted(site, sources[b].element)),
                       fmt::format("the position of {} in this state",
                                   check::quoted(site, check::undecided_elements(site, state))));
         }
@@ -129,7 +150,8 @@ extern const check::Rule no_unsynchronised_paralleling{
     .clauses = {"IEC 60364-5-55 551.6.1", "IEC 60364-5-55 551.7"},
     .confirmation = check::Confirmation::confirmed,
     .profile_keys = {},
-    .example = R"(supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+    .example = R"(# Grid and generator run on one busbar.
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
 generators:
   -G2: {power: 5 kVA, neutral: floating}
 boards:

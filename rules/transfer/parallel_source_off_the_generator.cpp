@@ -208,7 +208,9 @@ extern const check::Rule parallel_source_off_the_generator{
     .clauses = {"IEC 60364-5-55 551.7", "ISO 8528"},
     .confirmation = check::Confirmation::confirmed,
     .profile_keys = {},
-    .example = R"(supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+    .example = R"(# PV on the board that the generator feeds as well.
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
 generators:
   -G2: {power: 7 kVA, neutral: linked, fixed: yes, takes power back: no, reverse power relay: no}
 inverters:

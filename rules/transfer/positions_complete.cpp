@@ -152,7 +152,9 @@ extern const check::Rule positions_complete{
     .clauses = {"IEC 60364-5-55 551.6.1", "AS/NZS 3000 7.3.3"},
     .confirmation = check::Confirmation::partly,
     .profile_keys = {},
-    .example = R"(supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+    .example = R"(# A changeover without off, and no main switch ahead of it.
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
 generators:
   -G2: {power: 5 kVA, neutral: linked, fixed: yes}
 devices:

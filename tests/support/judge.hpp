@@ -20,6 +20,10 @@ std::vector<Verdict> verdicts(const check::Rule& rule, std::string_view yaml,
 /// What all rules say of a site.
 Report report_on(std::string_view yaml, std::string_view profile = {});
 
+/// The text with its first `find` replaced, so that a test shows only what it changes. Fails the
+/// test if it is not there.
+std::string with(std::string_view yaml, std::string_view find, std::string_view put);
+
 /// Those with that outcome, in order.
 std::vector<Verdict> those(const std::vector<Verdict>& all, Outcome outcome);
 inline std::vector<Verdict> broken_ones(const std::vector<Verdict>& all) {

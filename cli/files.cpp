@@ -1,0 +1,80 @@
+#include "cli/files.hpp"
+
+#include <array>
+#include <cerrno>
+#include <cstdio>
+#include <cstring>
+#include <filesystem>
+#include <memory>
+
+#include <unistd.h>
+
+#include <fmt/core.h>
+
+namespace linewright::cli {
+namespace {
+
+// One byte more than the reader takes, so that it is the reader that says "too large".
+constexpr std::size_t most_bytes = 16U * 1024U * 1024U + 1U;
+
+struct Close {
+  void operator()(std::FILE* file) const { std::fclose(file); }
+};
+using File = std::unique_ptr<std::FILE, Close>;
+
+std::string reason() { return std::strerror(errno); }
+
+}  // namespace
+
+Result<std::string> read_file(const std::string& path) {
+  std::error_code error;
+  if (std::filesystem::is_directory(path, error))
+    return fail(fmt::format("{}: cannot be read: it is a folder", path));
+  const File file(std::fopen(path.c_str(), "rb"));
+  if (!file) return fail(fmt::format("{}: cannot be read: {}", path, reason()));
+  std::string text;
+  std::array<char, 65536> part{};
+  while (text.size() < most_bytes) {
+    const std::size_t got = std::fread(part.data(), 1, part.size(), file.get());
+    text.append(part.data(), got);
+    if (got < part.size()) break;
+  }
+  if (std::ferror(file.get()) != 0)
+    return fail(fmt::format("{}: cannot be read: {}", path, reason()));
+  return text;
+}
+
+Result<void> write_file(const std::string& path, const std::string& content) {
+  const std::string beside = fmt::format("{}.{}.part", path, ::getpid());
+  {
+    File file(std::fopen(beside.c_str(), "wb"));
+    if (!file) return fail(fmt::format("{}: cannot be written: {}", path, reason()));
+    const bool written =
+        std::fwrite(content.data(), 1, content.size(), file.get()) == content.size() &&
+        std::fflush(file.get()) == 0 && ::fsync(::fileno(file.get())) == 0;
+    if (!written || std::fclose(file.release()) != 0) {
+      const std::string why = reason();
+      std::remove(beside.c_str());
+      return fail(fmt::format("{}: cannot be written: {}", path, why));
+    }
+  }
+  if (std::rename(beside.c_str(), path.c_str()) != 0) {
+    const std::string why = reason();
+    std::remove(beside.c_str());
+    return fail(fmt::format("{}: cannot be written: {}", path, why));
+  }
+  return {};
+}
+
+Result<void> make_folder(const std::string& path) {
+  std::error_code error;
+  std::filesystem::create_directories(path, error);
+  if (error) return fail(fmt::format("{}: cannot be made: {}", path, error.message()));
+  return {};
+}
+
+std::string stem_of(const std::string& path) {
+  return std::filesystem::path(path).stem().string();
+}
+
+}  // namespace linewright::cli

@@ -1,0 +1,54 @@
+// What the command line can ask for.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace linewright::cli {
+
+enum class Format { text, json, sarif };
+enum class ColorWish { automatic, always, never };
+enum class Loudness { usual, quiet };
+
+/// Exit codes of the command; the largest of several files wins.
+enum ExitCode : int { clean = 0, findings_found = 1, unreadable = 2, machine_failed = 3 };
+
+struct CheckCommand {
+  std::vector<std::string> files;
+  Format format = Format::text;
+  std::string profile;
+  ColorWish color = ColorWish::automatic;
+  Loudness loudness = Loudness::usual;
+};
+
+struct DrawCommand {
+  std::string file;
+  std::string folder = ".";
+  std::string profile;
+  ColorWish color = ColorWish::automatic;
+  Loudness loudness = Loudness::usual;
+  std::optional<double> dots_per_inch;
+};
+
+enum class Shown { summary, expanded };
+
+struct ShowCommand {
+  std::string file;
+  std::string profile;
+  ColorWish color = ColorWish::automatic;
+  Shown what = Shown::summary;
+};
+
+struct ExplainCommand {
+  std::string rule;  ///< empty: list all
+  Format format = Format::text;
+};
+
+int check(const CheckCommand& command);
+int draw(const DrawCommand& command);
+int show(const ShowCommand& command);
+int explain(const ExplainCommand& command);
+int schema();
+
+}  // namespace linewright::cli

@@ -1,0 +1,28 @@
+#include "cli/files.hpp"
+#include "cli/options.hpp"
+#include "cli/output.hpp"
+#include "input/read.hpp"
+
+namespace linewright::cli {
+
+int show(const ShowCommand& command) {
+  const ReadAndChecked read = read_and_check(command.file, command.profile, command.color);
+  if (read.code != clean) return read.code;
+  const Result<std::string> text =
+      command.what == Shown::expanded
+          ? input::show_expanded(read.source)
+          : describe_site(*read.checked.site, {.profile = command.profile});
+  if (!text) {
+    print_error(text.error().message + "\n");
+    return machine_failed;
+  }
+  print_out(*text);
+  return clean;
+}
+
+int schema() {
+  print_out(input::schema());
+  return clean;
+}
+
+}  // namespace linewright::cli

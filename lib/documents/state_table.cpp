@@ -1,0 +1,107 @@
+#include "documents/state_table.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace linewright::documents {
+namespace {
+
+using network::StateView;
+
+std::string shown_position(const network::Switch& device, int position) {
+  if (position == network::unknown) return "?";
+  const std::string& name = device.positions[static_cast<std::size_t>(position)];
+  if (name == "closed") return "1";
+  if (name == "open") return "0";
+  return name;
+}
+
+std::vector<std::size_t> moving_switches(const network::Network& network,
+                                         const std::vector<StateView>& states) {
+  std::vector<std::size_t> moving;
+  for (std::size_t s = 0; s < network.switches.size(); ++s) {
+    const auto differs = [&](const StateView& view) {
+      return view.positions.of[s] != states.front().positions.of[s];
+    };
+    if (network.switches[s].part != "transfer" && std::ranges::any_of(states, differs))
+      moving.push_back(s);
+  }
+  return moving;
+}
+
+/// The boards with an alive load; loads outside every board stand for themselves.
+std::string alive_words(const site::Site& site, const StateView& view) {
+  std::set<std::string> all;
+  std::set<std::string> alive;
+  for (std::size_t e = 0; e < site.elements.size(); ++e) {
+    const site::Element& element = site.elements[e];
+    if (site::facts<site::LoadGroup>(element) == nullptr) continue;
+    const std::string& place = element.assembly == site::none
+                                   ? element.designation
+                                   : site.assemblies[element.assembly].designation;
+    all.insert(place);
+    if (std::ranges::count(view.alive_loads, e) > 0) alive.insert(place);
+  }
+  if (alive.empty()) return "none";
+  if (alive == all) return "all";
+  std::string words;
+  for (const std::string& place : alive) words += (words.empty() ? "" : " ") + place;
+  return words;
+}
+
+std::string_view earthing_mark(const site::Supply& supply) {
+  if (!supply.earthing) return "?";
+  switch (*supply.earthing) {
+    case site::Earthing::tn_s: return "TN-S";
+    case site::Earthing::tn_c_s: return "TN-C-S";
+    case site::Earthing::tt: return "TT";
+    case site::Earthing::it: return "IT";
+  }
+  return "?";
+}
+
+std::string bond_name(const site::Site& site, const network::BondPoint& bond) {
+  if (!bond.suppliers) return site.elements[bond.element].designation;
+  for (const site::Element& element : site.elements)
+    if (const auto* supply = site::facts<site::Supply>(element))
+      return "supply (" + std::string(earthing_mark(*supply)) + ")";
+  return "supply";
+}
+
+std::string bond_words(const site::Site& site, const StateView& view) {
+  std::string words;
+  const auto add = [&words](const std::string& name) {
+    if (words.find(name) == std::string::npos) words += (words.empty() ? "" : " + ") + name;
+  };
+  if (view.zones.empty()) return "–";
+  for (const network::Zone& zone : view.zones) {
+    for (const auto& bond : zone.bonds) add(bond_name(site, bond));
+    for (const auto& bond : zone.undecided_bonds) add(bond_name(site, bond) + "?");
+  }
+  return words.empty() ? "none" : words;
+}
+
+}  // namespace
+
+StateTable state_table(const site::Site& site, const network::Network& network,
+                       const std::vector<StateView>& states) {
+  StateTable table;
+  if (states.empty()) return table;
+  const auto moving = moving_switches(network, states);
+  for (const std::size_t s : moving) {
+    const network::Switch& device = network.switches[s];
+    table.devices.push_back(site.elements[device.element].designation +
+                            (device.part.empty() ? "" : ":" + device.part));
+  }
+  for (const StateView& view : states) {
+    StateRow row{.state = view.name(), .positions = {}, .alive = {}, .bond = {}};
+    for (const std::size_t s : moving)
+      row.positions.push_back(shown_position(network.switches[s], view.positions.of[s]));
+    row.alive = alive_words(site, view);
+    row.bond = bond_words(site, view);
+    table.rows.push_back(std::move(row));
+  }
+  return table;
+}
+
+}  // namespace linewright::documents

@@ -1,0 +1,62 @@
+// The public face of the library: text in, values and text out. Nothing here opens a file, reads a
+// clock, a locale or the environment, and nothing throws.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "findings/finding.hpp"
+#include "site/site.hpp"
+#include "units/result.hpp"
+
+namespace linewright {
+
+/// How to check a site.
+struct CheckOptions {
+  std::string profile;  ///< in place of the file's own; empty: as the file says
+};
+
+/// What came of checking one file: mistakes, or the site and its report.
+struct Checked {
+  std::vector<Mistake> mistakes;
+  std::optional<site::Site> site;  ///< only if there are no mistakes
+  Report report;
+};
+
+/// Reads a site file and runs every rule over it. `file` is only for the report's words.
+Checked check_site(std::string_view yaml, std::string_view file, const CheckOptions& options = {});
+
+/// Names of the built-in profiles, the international one first.
+std::vector<std::string> profile_names();
+
+/// How to draw a site.
+struct DrawOptions {
+  std::string profile;        ///< in place of the file's own; empty: as the file says
+  std::string date;           ///< ISO 8601 day for sites whose file gives none; may be empty
+  std::optional<double> dots_per_inch;  ///< also make pictures of this resolution
+};
+
+/// One drawn sheet, by the name of the sheet.
+struct DrawnSheet {
+  std::string name;  ///< "overview"
+  std::string svg;
+  std::string png;   ///< empty unless asked for
+};
+
+/// All drawings of a site.
+struct Drawn {
+  std::string pdf;  ///< every sheet
+  std::vector<DrawnSheet> sheets;
+  std::vector<std::string> notices;  ///< what could not be drawn as written, in plain words
+};
+
+/// Draws the permit drawing of a site that was read without mistakes. The report decides only what
+/// the sheet must say of open dangers.
+Result<Drawn> draw_site(const site::Site& site, const Report& report, const DrawOptions& options);
+
+/// The site in words: sources, boards, circuits and how it runs.
+Result<std::string> describe_site(const site::Site& site, const DrawOptions& options = {});
+
+}  // namespace linewright

@@ -1,0 +1,104 @@
+#include "support/judge.hpp"
+
+namespace linewright::rules {
+extern const check::Rule bond_present_when_islanded;
+}
+
+namespace linewright::tests {
+namespace {
+
+std::vector<Verdict> judged(std::string_view yaml, std::string_view profile = {}) {
+  return verdicts(rules::bond_present_when_islanded, yaml, profile);
+}
+
+constexpr std::string_view hybrid = R"(
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
+inverters:
+  -T1: {kind: hybrid, backup side: yes, neutral in island: opened, bond: closes in island, bond rest: open}
+boards:
+  +A1: {feed: [supply, -W1 3×16 mm² 5 m]}
+assemblies:
+  +A2: {busbars: {-WB1: 63 A}}
+chains:
+  - [A1, -W2 3×6 mm² 3 m, -T1:ac]
+  - [-T1:backup, -W3 3×6 mm² 3 m, -WB1]
+states:
+  grid: {}
+  island: {running: [-T1]}
+)";
+
+TEST_CASE("bond in island: an inverter whose link closes in island holds") {
+  const auto all = judged(hybrid);
+  CHECK(sound(all));
+  CHECK(states_with(all, Outcome::holds) == "island");
+}
+
+TEST_CASE("bond in island: none is found at the inverter, in island alone") {
+  const auto all = judged(rules::bond_present_when_islanded.example);
+  REQUIRE(broken_ones(all).size() == 1);
+  CHECK(broken_ones(all).front().element == "-T1");
+  CHECK(broken_ones(all).front().state == "island");
+  CHECK(broken_ones(all).front().message == "the live neutral has no joint to earth, must be 1");
+}
+
+TEST_CASE("bond in island: a contact that stays open is as good as none") {
+  CHECK(states_with(judged(with(hybrid, "closes in island", "stays open")), Outcome::broken) ==
+        "island");
+}
+
+TEST_CASE("bond in island: without one, the RCDs that cannot trip are named") {
+  const auto all = judged(with(with(hybrid, "closes in island", "none"), "assemblies:", R"(  +A3:
+    feed: [-WB1, -W4 3×6 mm² 3 m]
+    circuits:
+      - {id: -F31, device: B16 1P+N 30 mA type A, cable: 3×2.5 mm² 9 m, use: sockets}
+assemblies:)"));
+  REQUIRE(broken_ones(all).size() == 1);
+  REQUIRE(broken_ones(all).front().notes.size() == 1);
+  CHECK(broken_ones(all).front().notes.front().text == "no earth-fault current can pass '-F31'");
+}
+
+TEST_CASE("bond in island: an inverter that does not say what its link does is open") {
+  const auto all = judged(with(hybrid, ", bond: closes in island, bond rest: open", ""));
+  REQUIRE(open_ones(all).size() == 1);
+  CHECK(open_ones(all).front().element == "-T1");
+  CHECK(open_ones(all).front().missing == "'bond' of '-T1', or its position in this state");
+}
+
+TEST_CASE("bond in island: an inner contact that may leave the supply's neutral joined is open") {
+  const auto all = judged(with(with(hybrid, "neutral in island: opened, ", ""),
+                               "bond: closes in island", "bond: none"));
+  CHECK(broken_ones(all).empty());
+  CHECK(says(all, Outcome::open, "-T1", "island"));
+}
+
+TEST_CASE("bond in island: a link beside the inverter does as well as one inside it") {
+  CHECK(sound(judged(with(with(hybrid, "bond: closes in island, bond rest: open", "bond: none"),
+                          "{-XE1: 20 ohm}}",
+                          "{-XE1: 20 ohm}, links: {-X5: {at: -WB1, contact: yes, rest: open, "
+                          "closed in: [island]}}}"))));
+}
+
+TEST_CASE(
+    "bond in island: where the country keeps the neutral joined, no local link is asked for") {
+  CHECK(silent(judged(rules::bond_present_when_islanded.example, "AU")));
+}
+
+TEST_CASE("bond in island: one double insulated item on a separated source needs none") {
+  const std::string_view site = R"(
+inverters:
+  -T1: {kind: battery, grid: forming, phases: 1, bond: none}
+boards:
+  +A1:
+    feed: [-T1:ac, -W1 2×2.5 mm² 5 m]
+    circuits:
+      - {id: -F1, device: B10 2P, cable: 2×1.5 mm² 5 m, use: separated, items: 1, class two: yes}
+states:
+  island: {running: [-T1]}
+)";
+  CHECK(silent(judged(site)));
+  CHECK(says(judged(with(site, "items: 1", "items: 2")), Outcome::broken, "-T1", "island"));
+}
+
+}  // namespace
+}  // namespace linewright::tests
