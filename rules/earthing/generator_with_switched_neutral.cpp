@@ -1,7 +1,8 @@
 // A generator whose neutral is switched is a source of its own, with one link on its own side.
 //
-// Speaks of zones that a generator forms while the supply's neutral is open: no link, a link behind
-// the transfer, or a frame that is not on the main earthing terminal. Several links are left to
+// Speaks of zones that a generator forms while the supply's neutral is open: no link (a breach
+// where the set is meant to serve by separation, but for more than one item), a link behind the
+// transfer, or a frame that is not on the main earthing terminal. Several links are left to
 // one-neutral-bond-per-state; the electrode to supplier-earth-not-relied-on. Where the country
 // keeps the main neutral joined: neutral-continuity-where-the-country-asks.
 #include <algorithm>
@@ -33,15 +34,17 @@ Verdict without_link(const AnalysedSite& site, const StateView& state, const Zon
         fmt::format("whether '{}' joins the generator's neutral to earth", site.name(bond.element)),
         fmt::format("'neutral' or position of '{}'", site.name(bond.element)));
   }
-  Verdict verdict =
-      broken(where, "the generator's neutral has no joint to earth, must be 1",
-             fmt::format("join neutral to earth once, at '{}' or on its side of the transfer",
-                         site.name(generator)));
-  if (check::separated(site, state, zone) == check::Separated::too_many)
-    verdict.notes.push_back(
-        {site.element(generator).where,
-         "separation serves one item of class II; these loads are more than that"});
-  return verdict;
+  if (check::separated(site, state, zone) == check::Separated::too_many) {
+    Verdict verdict =
+        broken(where, "separation serves one item of class II, more is fed here",
+               fmt::format("feed one double insulated item, or join neutral to earth at '{}'",
+                           site.name(generator)));
+    verdict.severity = Severity::breach;
+    return verdict;
+  }
+  return broken(where, "the generator's neutral has no joint to earth, must be 1",
+                fmt::format("join neutral to earth once, at '{}' or on its side of the transfer",
+                            site.name(generator)));
 }
 
 Verdict judge_link(const AnalysedSite& site, const StateView& state, const Zone& zone,
@@ -82,7 +85,7 @@ void judge_zone(const AnalysedSite& site, const StateView& state, const Zone& zo
   const auto* facts = site::facts<site::Generator>(site.element(generator));
   if (framed || !zone.bonds.empty() || facts->neutral != site::NeutralLink::fixed)
     verdicts.push_back(judge_link(site, state, zone, generator));
-  if (!framed)
+  if (!framed && separated == check::Separated::no)
     verdicts.push_back(broken(where, "the generator's frame is not on the main earthing terminal",
                               fmt::format("join the frame of '{}' to the main earthing terminal "
                                           "('earth' of '{}')",

@@ -3,8 +3,9 @@
 // Speaks in states in which the supply does not run. Where an earth-fault current there goes
 // through the ground, its resistance times the residual current of each RCD is held against the
 // touch voltage, and the resistance against the country's guide value. Where it goes home over
-// metal, the guide value is advice. States on the grid are left to rcd/tt-resistance-product; a
-// missing electrode to supplier-earth-not-relied-on.
+// metal, the guide value is advice. States on the grid, and the guide value of an electrode that a
+// TT supply needs anyway, are left to rcd/tt-resistance-product; a missing electrode to
+// supplier-earth-not-relied-on.
 #include <algorithm>
 #include <optional>
 #include <vector>
@@ -12,6 +13,7 @@
 #include <fmt/core.h>
 
 #include "check/rule.hpp"
+#include "check/second_bonds.hpp"
 #include "network/neutral_paths.hpp"
 #include "units/print.hpp"
 
@@ -98,6 +100,12 @@ Reliance reliance(const AnalysedSite& site, const StateView& state, const Zone& 
   return found;
 }
 
+bool on_tt_supply(const AnalysedSite& site) {
+  const std::size_t supply = check::supply_of(site);
+  return supply != site::none &&
+         site::facts<site::Supply>(site.element(supply))->earthing == site::Earthing::tt;
+}
+
 void judge_zone(const AnalysedSite& site, const StateView& state, const Zone& zone,
                 const Electrodes& electrodes, std::vector<Verdict>& verdicts) {
   const Reliance relied = reliance(site, state, zone);
@@ -114,7 +122,8 @@ void judge_zone(const AnalysedSite& site, const StateView& state, const Zone& zo
         fmt::format("residual operating current of '{}'", site.name(relied.rcd_without_value))));
   }
   const auto guide = site.profile.resistance("electrode guide value");
-  if (!guide) {
+  // In a TT house rcd/tt-resistance-product holds the same electrode against the guide already.
+  if (!guide || (on_tt_supply(site) && !relied.through_ground)) {
     if (!relied.through_ground)
       verdicts.push_back(not_relevant(site.about(electrodes.elements.front(), &state)));
     return;

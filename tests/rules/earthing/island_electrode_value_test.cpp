@@ -75,6 +75,10 @@ TEST_CASE("electrode value: in a TN island a poor rod is advice, for the loop do
   CHECK(sound(judged(with(hybrid, "20 ohm", "200 ohm"), "GB")));
 }
 
+TEST_CASE("electrode value: the same rod of a TT house is left to the rule for TT") {
+  CHECK(silent(judged(with(with(hybrid, "20 ohm", "201 ohm"), "TN-S", "TT"), "GB")));
+}
+
 TEST_CASE("electrode value: on the grid it says nothing") {
   CHECK(judged(with(with(hybrid, "20 ohm", "900 ohm"), "  island: {running: [-T1]}\n", ""), "GB")
             .empty());
