@@ -42,11 +42,25 @@ Verdict judge_link(const AnalysedSite& site, const StateView& state, const Zone&
   return holds(where);
 }
 
+/// The generator's neutral where only its own lines would be opened.
+Verdict left_joined(const AnalysedSite& site, const StateView& state, std::size_t generator) {
+  Verdict verdict =
+      broken(site.about(generator, &state),
+             fmt::format("'{}' stays on the main neutral while it is off", site.name(generator)),
+             fmt::format("open the neutral of '{}' with its lines (2P, 4P on its side)",
+                         site.name(generator)));
+  verdict.severity = Severity::breach;
+  return verdict;
+}
+
 void judge_generator(const AnalysedSite& site, const StateView& state, std::size_t generator,
                      std::vector<Verdict>& verdicts) {
   const std::uint32_t own = network::source_neutral(site.network, generator);
   const std::uint32_t supply = network::source_neutral(site.network, check::supply_of(site));
   if (!state.joined(own, supply)) return;
+  const bool runs = std::ranges::count(state.state->running, generator) > 0;
+  if (!runs && site.profile.text("generator transfer poles") == "lines, generator neutral")
+    verdicts.push_back(left_joined(site, state, generator));
   for (const Zone& zone : state.zones)
     if (zone.supply_neutral) verdicts.push_back(judge_link(site, state, zone, generator));
   if (!network::on_main_terminal(site.network, site.site, generator))
@@ -79,7 +93,7 @@ extern const check::Rule generator_with_common_neutral{
         "generator, and RCDs take it for a fault.",
     .clauses = {"IEC 60364-5-55 551.6.2", "AS/NZS 3010"},
     .confirmation = check::Confirmation::confirmed,
-    .profile_keys = {"neutral in island"},
+    .profile_keys = {"neutral in island", "generator transfer poles"},
     .example = R"(# The set came with its factory link; the main neutral is common to both.
 profile: AU
 supply: {system: 3/N/PE 230/400 V 50 Hz, earthing: TN-C-S, pen split: A1}
@@ -88,15 +102,18 @@ generators:
   -G2: {neutral: linked, fixed: yes, own rcd: no}
 devices:
   -Q1: changeover I-0-II 63 A 3P by hand
+  -Q5: switch-disconnector 63 A 4P normally open
 boards:
   +A1: {feed: [supply, -W1 4×16 mm² 5 m]}
   +A2: {feed: [-Q1]}
 chains:
   - [A1, -W2 5×16 mm² 5 m, -Q1:I]
-  - [-G2, -W3 5×10 mm² 20 m, -Q1:II]
+  - [-G2, -W3 5×10 mm² 20 m, -Q5, -Q1:II]
 states:
   grid: {-Q1: I}
-  generator: {-Q1: II}
+  generator: {-Q1: II, -Q5: closed}
+interlocks:
+  - {never together: [-Q1: I, -Q5: closed], by: mechanical}
 )",
     .check = check_site,
 };

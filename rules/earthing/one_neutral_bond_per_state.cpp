@@ -2,7 +2,7 @@
 //
 // Speaks when the count is wrong and no rule of a narrower scope knows the cause: two local joints
 // together while the supply's neutral is open; the supply's own joint missing; a load whose
-// neutral reaches no source. Left to others, so that one cause is one finding:
+// neutral reaches no source that feeds it. Left to others, so that one cause is one finding:
 // - a local joint while the supply's neutral is joined: no-second-bond-while-on-grid,
 //   no-local-bond-on-tt-while-on-grid, pen-split-once, neutral-poles-of-the-transfer,
 //   generator-with-common-neutral (lib/check/second_bonds.hpp says which);
@@ -17,6 +17,7 @@
 #include "check/rule.hpp"
 #include "check/second_bonds.hpp"
 #include "check/separated.hpp"
+#include "network/neutral_paths.hpp"
 
 namespace linewright::rules {
 namespace {
@@ -84,22 +85,26 @@ std::size_t open_neutral_pole(const AnalysedSite& site, const StateView& state,
   return site::none;
 }
 
-/// Loads alive on a neutral that reaches no source: one verdict for each such neutral.
+/// Loads alive on a neutral that reaches no source that feeds it: one verdict for each such
+/// neutral.
 void judge_lost_neutrals(const AnalysedSite& site, const StateView& state,
                          std::vector<Verdict>& verdicts) {
   std::vector<std::uint32_t> told;
   for (const network::Loop& loop : state.loops) {
     const std::uint32_t own = site.network.neutral(loop.load, 0);
     if (loop.neutral_joined || own == network::no_node) continue;
-    const auto reaches = [&](const network::SourcePoint& source) {
-      return state.possibly_joined(own, site.network.neutral(source.element, source.terminal));
+    // A source that only follows makes no neutral: what it alone is joined to floats.
+    const auto reaches = [&](const Zone& zone) {
+      return std::ranges::any_of(zone.sources, [&](std::size_t source) {
+        return state.possibly_joined(own, network::source_neutral(site.network, source));
+      });
     };
-    if (std::ranges::any_of(site.network.sources, reaches)) continue;
+    if (std::ranges::any_of(state.zones, reaches)) continue;
     if (std::ranges::count(told, state.component[own]) > 0) continue;
     told.push_back(state.component[own]);
     const std::size_t pole = open_neutral_pole(site, state, own);
     Verdict verdict = broken(site.about(pole != site::none ? pole : loop.load, &state),
-                             "a live circuit's neutral reaches no source",
+                             "a live circuit's neutral reaches no source that feeds it",
                              "join this neutral to the source that feeds the lines");
     verdict.notes.push_back({site.element(loop.load).where,
                              fmt::format("'{}' is fed on this neutral", site.name(loop.load))});

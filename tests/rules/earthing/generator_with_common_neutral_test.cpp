@@ -19,26 +19,36 @@ generators:
   -G2: {neutral: floating, fixed: yes, own rcd: no}
 devices:
   -Q1: changeover I-0-II 63 A 3P by hand
+  -Q5: switch-disconnector 63 A 4P normally open
 boards:
   +A1: {feed: [supply, -W1 4×16 mm² 5 m]}
   +A2: {feed: [-Q1]}
 chains:
   - [A1, -W2 5×16 mm² 5 m, -Q1:I]
-  - [-G2, -W3 5×10 mm² 20 m, -Q1:II]
+  - [-G2, -W3 5×10 mm² 20 m, -Q5, -Q1:II]
 states:
   grid: {-Q1: I}
-  generator: {-Q1: II}
+  generator: {-Q1: II, -Q5: closed}
 )";
 
 TEST_CASE("common neutral: a floating generator on the main neutral holds") {
   const auto all = judged(floating);
   CHECK(sound(all));
-  CHECK(states_with(all, Outcome::holds) == "grid generator");
+  CHECK(states_with(all, Outcome::holds) == "generator");
 }
 
-TEST_CASE("common neutral: a factory link is found at the generator in both states") {
+TEST_CASE("common neutral: off, the set must leave the main neutral where the country says so") {
+  const auto site = with(floating, "63 A 4P normally open", "63 A 3P normally open");
+  const auto all = judged(site);
+  CHECK(states_with(all, Outcome::broken) == "grid");
+  REQUIRE(broken_ones(all).size() == 1);
+  CHECK(broken_ones(all).front().severity == Severity::breach);
+  CHECK(sound(judged(site, "international")));
+}
+
+TEST_CASE("common neutral: a factory link is found at the generator where the neutral is common") {
   const auto all = judged(rules::generator_with_common_neutral.example);
-  CHECK(states_with(all, Outcome::broken) == "grid generator");
+  CHECK(states_with(all, Outcome::broken) == "generator");
   for (const Verdict& found : broken_ones(all))
     CHECK(found.element == "-G2");
 }
@@ -64,7 +74,9 @@ TEST_CASE("common neutral: a frame that is not on the main earthing terminal is 
 }
 
 TEST_CASE("common neutral: a generator whose neutral is switched is not its subject") {
-  CHECK(judged(with(with(floating, "63 A 3P", "63 A 4P"), "floating", "linked"), "GB").empty());
+  CHECK(
+      judged(with(with(floating, "63 A 3P by hand", "63 A 4P by hand"), "floating", "linked"), "GB")
+          .empty());
 }
 
 }  // namespace

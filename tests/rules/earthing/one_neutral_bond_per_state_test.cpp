@@ -125,7 +125,8 @@ states:
 )");
   REQUIRE(broken_ones(all).size() == 1);
   CHECK(broken_ones(all).front().element == "-K2");
-  CHECK(broken_ones(all).front().message == "a live circuit's neutral reaches no source");
+  CHECK(broken_ones(all).front().message ==
+        "a live circuit's neutral reaches no source that feeds it");
 }
 
 }  // namespace

@@ -1,0 +1,540 @@
+// Five reference layouts, whose positions and bond counts are known for every state (tables A to E
+// of the requirement catalogue, section 13). As written no rule of earthing or RCDs may speak; with
+// any link or any neutral turned over, one must.
+#include <algorithm>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include <catch2/catch.hpp>
+
+#include "check/run.hpp"
+#include "network/neutral_paths.hpp"
+#include "rules/profile_data.hpp"
+#include "rules/registry.hpp"
+#include "support/judge.hpp"
+#include "support/site_from.hpp"
+
+namespace linewright::tests {
+namespace {
+
+using network::Closed;
+using network::Edge;
+using network::EdgeKind;
+using network::StateView;
+using site::Conductor;
+
+// Hybrid inverter, island isolator on all live conductors, link relay on the island side.
+constexpr std::string_view layout_a = R"(
+profile: GB
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-C-S, pen split: supply}
+earthing: {main terminal: A1, electrodes: {-XE1: 20 ohm}}
+generators:
+  -G2: {neutral: linked, winding: line-neutral, fixed: yes, own rcd: no, takes power back: no}
+inverters:
+  -T1: {kind: hybrid, backup side: yes, neutral in island: opened, bond: closes in island,
+        bond rest: closed, separation: none, rcd type: A, no dc fault current: yes,
+        zero feed to generator: yes}
+panel:
+  id: +A2
+  interior: two sources with bypass
+  grid: [A1, -W2 3×10 mm² 3 m]
+  generator: [-G2, -W9 3×6 mm² 18 m]
+  inverters: {-T1: {in: [-W11 3×6 mm² 2 m], out: [-W12 3×6 mm² 2 m]}}
+  changeover: 40 A 2P by hand
+  bypass: 40 A 2P by hand
+boards:
+  +A1: {feed: [supply, -W1 3×16 mm² 3 m]}
+  +A3:
+    feed: [A2, -W3 3×6 mm² 3 m]
+    service: backup
+    circuits:
+      - {id: -F31, device: B16 1P+N 30 mA type A, cable: 3×2.5 mm² 9 m, use: sockets}
+      - {id: -F32, device: B6 1P+N 30 mA type A, cable: 3×1.5 mm² 9 m, use: lighting}
+)";
+
+constexpr std::string_view layout_b = R"(
+profile: FR
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TT}
+earthing: {main terminal: A1, electrodes: {-XE1: 40 ohm}}
+inverters:
+  -T1: {kind: hybrid, backup side: yes, neutral in island: opened, bond: closes in island,
+        bond rest: closed, separation: none, rcd type: A, no dc fault current: yes}
+panel:
+  id: +A2
+  interior: one source with bypass
+  grid: [A1, -W2 3×10 mm² 3 m]
+  inverters: {-T1: {in: [-W11 3×6 mm² 2 m], out: [-W12 3×6 mm² 2 m]}}
+  changeover: 40 A 2P by hand
+  bypass: 40 A 2P by hand
+boards:
+  +A1:
+    material: insulating
+    feed: [supply, -W1 2×16 mm² 3 m double insulated, -F1 RCD 63 A 2P 500 mA type A S two-way]
+  +A3:
+    feed: [A2, -W3 3×6 mm² 3 m]
+    service: backup
+    circuits:
+      - {id: -F31, device: B16 1P+N 30 mA type A, cable: 3×2.5 mm² 9 m, use: sockets}
+)";
+
+constexpr std::string_view layout_c = R"(
+profile: AU
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-C-S, pen split: A1}
+earthing: {main terminal: A1, electrodes: {-XE1: 20 ohm}}
+generators:
+  -G2: {neutral: floating, winding: line-neutral, fixed: no, own rcd: no, takes power back: no}
+inverters:
+  -T1: {kind: hybrid, backup side: yes, neutral in island: joined, bond: none, separation: none,
+        rcd type: A, no dc fault current: yes, zero feed to generator: yes}
+busbars: {-WB1: 63 A}
+devices:
+  -Q1: contactor 63 A 1P
+  -Q5: switch-disconnector 40 A 2P normally open neutral early
+boards:
+  +A1: {feed: [supply, -W1 2×16 mm² 3 m]}
+  +A3:
+    feed: [-T1:backup, -W3 3×6 mm² 3 m]
+    service: backup
+    circuits:
+      - {id: -F31, device: B16 1P+N 30 mA type A, cable: 3×2.5 mm² 9 m, use: sockets}
+chains:
+  - [A1, -W2 3×10 mm² 3 m, -Q1, -WB1]
+  - [-G2, -W9 3×6 mm² 5 m, -X1 inlet 32 A, -Q5, -WB1]
+  - [-WB1, -W11 3×6 mm² 2 m, -T1:ac]
+states:
+  grid: {-Q1: closed, -Q5: open}
+  island: {-Q1: open, -Q5: open, running: [-T1]}
+  generator: {-Q1: open, -Q5: closed, running: [-G2, -T1]}
+interlocks:
+  - {never together: [-Q1: closed, -Q5: closed], by: mechanical}
+)";
+
+constexpr std::string_view layout_d = R"(
+profile: GB
+supply: {system: 3/N/PE 230/400 V 50 Hz, earthing: TN-S}
+earthing: {main terminal: A1, electrodes: {-XE1: 20 ohm}}
+generators:
+  -G2: {neutral: linked, winding: line-neutral, fixed: yes, own rcd: no}
+devices:
+  -Q1: changeover I-0-II 63 A 4P by hand
+boards:
+  +A1:
+    feed: [-Q1, -W3 5×10 mm² 3 m]
+    circuits:
+      - {id: -F11, device: B16 4P 30 mA type A, cable: 5×2.5 mm² 9 m, use: fixed}
+chains:
+  - [supply, -W1 5×16 mm² 3 m, -Q1:I]
+  - [-G2, -W2 5×10 mm² 20 m, -Q1:II]
+states:
+  grid: {-Q1: I}
+  generator: {-Q1: II}
+)";
+
+std::string layout_e() {
+  return with(with(layout_d, "63 A 4P", "63 A 3P"), "linked", "floating");
+}
+
+/// One layout, analysed; a state may be looked at with some joint turned over.
+class Layout {
+ public:
+  explicit Layout(std::string_view yaml, std::string_view named = {})
+      : site_(site_from(yaml)),
+        profile_(*rules::profile(named.empty() ? std::string_view(site_.profile) : named)),
+        now_(check::analyse(site_, profile_)) {}
+
+  const check::AnalysedSite& now() const { return now_; }
+
+  std::size_t state(std::string_view name) const {
+    for (std::size_t s = 0; s < now_.states.size(); ++s)
+      if (now_.states[s].name() == name) return s;
+    FAIL("no state " << name);
+    return 0;
+  }
+
+  std::size_t element(std::string_view name) const {
+    const std::size_t e = site_.find(name);
+    if (e == site::none) FAIL("no element " << name);
+    return e;
+  }
+
+  /// Element of a kind of which the layout has one.
+  template <class T>
+  std::size_t only() const {
+    for (std::size_t e = 0; e < site_.elements.size(); ++e)
+      if (site::facts<T>(site_.elements[e]) != nullptr) return e;
+    FAIL("no such element");
+    return 0;
+  }
+
+  std::uint32_t node(std::size_t e, std::string_view terminal, Conductor c) const {
+    const std::size_t t = site_.find_terminal(e, terminal);
+    if (t == site::none) FAIL("no terminal " << terminal);
+    return c == Conductor::n ? now_.network.neutral(e, t) : now_.network.node(e, t, c);
+  }
+  /// A conductor of the bar that the backed-up board hangs on.
+  std::uint32_t bus(Conductor c) const { return node(element("-F31"), "1", c); }
+
+  bool bus_has(std::size_t s, std::size_t e, std::string_view terminal, Conductor c) const {
+    return now_.states[s].joined(bus(c), node(e, terminal, c));
+  }
+
+  /// Whether an element's link is closed and its neutral is the bus's.
+  bool link_on_bus(std::size_t s, std::size_t e) const {
+    const Edge* edge = network::bond_edge(now_.network, e);
+    return edge != nullptr && network::closed(*edge, now_.states[s].positions) == Closed::yes &&
+           now_.states[s].joined(edge->a, bus(Conductor::n));
+  }
+
+  /// Whether such an RCD sees the faults of every load alive in that state.
+  template <class Which>
+  bool guarded(std::size_t s, Which which) const {
+    const auto& loops = now_.states[s].loops;
+    return !loops.empty() && std::ranges::all_of(loops, [&](const network::Loop& loop) {
+      return std::ranges::any_of(loop.rcds, [&](const network::RcdOnLoop& rcd) {
+        return rcd.sees && which(now_.name(rcd.element));
+      });
+    });
+  }
+
+  std::size_t bonds(std::size_t s) const {
+    REQUIRE(now_.states[s].zones.size() == 1);
+    CHECK(now_.states[s].zones.front().undecided_bonds.empty());
+    return now_.states[s].zones.front().bonds.size();
+  }
+
+  /// Turns over, in one state, the joints that `these` picks; rules that then speak.
+  template <class These>
+  std::string turned_over(std::size_t s, These these, int wanted = 1) const {
+    network::Network changed = now_.network;
+    int turned = 0;
+    for (Edge& edge : changed.edges) {
+      if (!these(edge)) continue;
+      const bool closed = network::closed(edge, now_.states[s].positions) == Closed::yes;
+      edge.by = network::fixed;
+      edge.closed_in = closed ? 0 : 1;
+      edge.undecided_in = 0;
+      ++turned;
+    }
+    CHECK(turned == wanted);
+    return speaking(s, changed);
+  }
+
+  /// Whether a joint leads the neutral through a device or inverter to one of its terminals.
+  bool is_neutral_at(const Edge& edge, std::string_view name, std::string_view terminal) const {
+    const std::size_t e = element(name);
+    const std::size_t t = site_.find_terminal(e, terminal);
+    return edge.element == e && edge.conductor == Conductor::n &&
+           (edge.kind == EdgeKind::pole || edge.kind == EdgeKind::passage) &&
+           (now_.network.nodes[edge.a].terminal == t || now_.network.nodes[edge.b].terminal == t);
+  }
+
+  std::string neutral_turned_over(std::string_view state_name, std::string_view name,
+                                  std::string_view terminal) const {
+    return turned_over(state(state_name),
+                       [&](const Edge& edge) { return is_neutral_at(edge, name, terminal); });
+  }
+
+  std::string link_turned_over(std::string_view state_name, std::size_t e) const {
+    return turned_over(state(state_name), [&](const Edge& edge) {
+      return edge.kind == EdgeKind::bond && edge.element == e;
+    });
+  }
+
+  /// With a link put on the bus in one state.
+  std::string link_added(std::string_view state_name, std::size_t e) const {
+    network::Network changed = now_.network;
+    changed.edges.push_back({.a = bus(Conductor::n),
+                             .b = bus(Conductor::pe),
+                             .kind = EdgeKind::bond,
+                             .element = e,
+                             .conductor = Conductor::n});
+    return speaking(state(state_name), changed);
+  }
+
+  /// Rules of earthing and RCDs that find something worse than advice as written.
+  std::string speaking() const { return speaking(now_); }
+
+ private:
+  std::string speaking(std::size_t s, const network::Network& changed) const {
+    check::AnalysedSite other{
+        .site = site_, .profile = profile_, .network = changed, .states = now_.states};
+    other.states[s] = network::view(other.network, site_, site_.states[s]);
+    return speaking(other);
+  }
+
+  static std::string speaking(const check::AnalysedSite& site) {
+    std::string spoken;
+    Report report = check::run(site, rules::all_rules());
+    std::erase_if(report.findings,
+                  [](const Finding& finding) { return finding.rule.starts_with("transfer/"); });
+    return rules_broken(report);
+  }
+
+  site::Site site_;
+  check::Profile profile_;
+  check::AnalysedSite now_;
+};
+
+/// One row of a table: what stands in each state, in the order of `states`.
+template <class Look>
+std::string row(const Layout& layout, const std::vector<std::string_view>& states, Look look) {
+  std::string cells;
+  for (const std::string_view name : states)
+    cells += (cells.empty() ? "" : " ") + std::to_string(look(layout.state(name)));
+  return cells;
+}
+
+std::string counts(const Layout& layout, const std::vector<std::string_view>& states) {
+  return row(layout, states, [&](std::size_t s) { return layout.bonds(s); });
+}
+
+std::string opens_of_earthing(const Layout& layout) {
+  std::string open;
+  for (const OpenPoint& point : check::run(layout.now(), rules::all_rules()).open)
+    if (point.rule.starts_with("earthing/")) open += point.rule + " ";
+  return open;
+}
+
+const std::vector<std::string_view> states_a{"grid", "island", "generator", "bypass"};
+const std::vector<std::string_view> states_b{"grid", "island", "bypass"};
+const std::vector<std::string_view> states_c{"grid", "island", "generator"};
+const std::vector<std::string_view> states_d{"grid", "generator"};
+
+TEST_CASE("layout A: positions and bond counts are those of the table in every state") {
+  const Layout a(layout_a);
+  const std::size_t supply = a.only<site::Supply>();
+  const std::size_t split = a.only<site::PenSplit>();
+  const std::size_t inverter = a.element("-T1");
+  const std::size_t generator = a.element("-G2");
+  const std::size_t main = a.only<site::MainEarthingTerminal>();
+  const auto bus_has = [&](std::size_t e, std::string_view terminal, Conductor c) {
+    return row(a, states_a, [&](std::size_t s) { return a.bus_has(s, e, terminal, c) ? 1 : 0; });
+  };
+  CHECK(bus_has(supply, "out", Conductor::l1) == "1 0 0 1");
+  CHECK(bus_has(split, "2", Conductor::n) == "1 0 0 1");
+  CHECK(bus_has(inverter, "backup", Conductor::l1) == "1 1 1 0");
+  CHECK(bus_has(inverter, "backup", Conductor::n) == "1 1 1 0");
+  const auto link = [&](std::size_t e) {
+    return row(a, states_a, [&](std::size_t s) { return a.link_on_bus(s, e) ? 1 : 0; });
+  };
+  CHECK(link(inverter) == "0 1 0 0");
+  CHECK(link(generator) == "0 0 1 0");
+  CHECK(link(split) == "1 0 0 1");
+  const auto on_main = [&](std::uint32_t other) {
+    return row(a, states_a, [&](std::size_t s) {
+      return a.now().states[s].joined(a.node(main, "pe", Conductor::pe), other) ? 1 : 0;
+    });
+  };
+  CHECK(on_main(a.node(split, "2", Conductor::pe)) == "1 1 1 1");
+  CHECK(on_main(a.node(a.element("-XE1"), "pe", Conductor::pe)) == "1 1 1 1");
+  CHECK(row(a, states_a, [&](std::size_t s) {
+          return a.guarded(s, [](std::string_view) { return true; }) ? 1 : 0;
+        }) == "1 1 1 1");
+  CHECK(counts(a, states_a) == "1 1 1 1");
+}
+
+TEST_CASE("layout A: as written nothing is wrong with its earthing and its RCDs, nor open") {
+  CHECK(Layout(layout_a).speaking().empty());
+  CHECK(opens_of_earthing(Layout(layout_a)).empty());
+}
+
+TEST_CASE("layout A: any link or neutral turned over is found") {
+  const Layout a(layout_a);
+  const std::size_t split = a.only<site::PenSplit>();
+  for (const std::string_view state : {"grid", "generator", "bypass"}) {
+    INFO(state);
+    CHECK_FALSE(a.neutral_turned_over(state, "-Q1", "I").empty());
+  }
+  // In island two contacts in series keep the supply's neutral off the bus.
+  CHECK_FALSE(a.turned_over(
+                   a.state("island"),
+                   [&](const Edge& edge) {
+                     return a.is_neutral_at(edge, "-Q1", "I") || a.is_neutral_at(edge, "-T1", "ac");
+                   },
+                   2)
+                  .empty());
+  for (const std::string_view state : states_a) {
+    INFO(state);
+    CHECK_FALSE(a.neutral_turned_over(state, "-Q2", "I").empty());
+  }
+  for (const std::string_view state : {"grid", "island", "generator"}) {
+    INFO(state);
+    CHECK_FALSE(a.link_turned_over(state, a.element("-T1")).empty());
+  }
+  CHECK_FALSE(a.link_added("bypass", a.element("-T1")).empty());
+  CHECK_FALSE(a.link_turned_over("generator", a.element("-G2")).empty());
+  CHECK_FALSE(a.link_turned_over("grid", split).empty());
+  CHECK_FALSE(a.link_turned_over("bypass", split).empty());
+}
+
+TEST_CASE("layout A: each turn is told by the rule that knows its cause") {
+  const Layout a(layout_a);
+  CHECK(a.link_turned_over("island", a.element("-T1")) == "earthing/bond-present-when-islanded");
+  CHECK(a.link_turned_over("grid", a.element("-T1")) == "earthing/no-second-bond-while-on-grid");
+  CHECK(a.link_turned_over("generator", a.element("-G2")) ==
+        "earthing/generator-with-switched-neutral");
+}
+
+TEST_CASE("layout A: without the electrode the island leans on the supplier's earth") {
+  CHECK(Layout(with(layout_a, ", electrodes: {-XE1: 20 ohm}", "")).speaking() ==
+        "earthing/supplier-earth-not-relied-on");
+}
+
+TEST_CASE("layout B: positions, earthing kinds and bond counts are those of the table") {
+  const Layout b(layout_b);
+  const auto kinds = row(b, states_b, [&](std::size_t s) {
+    return b.now().states[s].loops.front().return_path == network::ReturnPath::metallic ? 1 : 0;
+  });
+  CHECK(kinds == "0 1 0");  // TT, TN on the house electrode, TT
+  CHECK(row(b, states_b, [&](std::size_t s) {
+          return b.guarded(s, [](std::string_view name) { return name == "-F1"; }) ? 1 : 0;
+        }) == "1 0 1");
+  CHECK(row(b, states_b, [&](std::size_t s) {
+          return b.guarded(s, [](std::string_view name) { return name == "-F31"; }) ? 1 : 0;
+        }) == "1 1 1");
+  CHECK(row(b, states_b,
+            [&](std::size_t s) { return b.link_on_bus(s, b.element("-T1")) ? 1 : 0; }) == "0 1 0");
+  CHECK(counts(b, states_b) == "1 1 1");
+  // Disconnection of a 32 A final circuit, in milliseconds: 0.2 s in TT, 0.4 s in TN.
+  CHECK(row(b, states_b, [&](std::size_t s) {
+          const bool metal =
+              b.now().states[s].loops.front().return_path == network::ReturnPath::metallic;
+          const auto longest =
+              b.now().profile.time(metal ? "disconnection final TN" : "disconnection final TT");
+          REQUIRE(longest);
+          return static_cast<int>(1000.0 * longest->si + 0.5);
+        }) == "200 400 200");
+}
+
+TEST_CASE("layout B: as written nothing is wrong with its earthing and its RCDs, nor open") {
+  CHECK(Layout(layout_b).speaking().empty());
+  CHECK(opens_of_earthing(Layout(layout_b)).empty());
+}
+
+TEST_CASE("layout B: any link or neutral turned over is found") {
+  const Layout b(layout_b);
+  const std::size_t supply = b.only<site::Supply>();
+  for (const std::string_view state : states_b) {
+    INFO(state);
+    CHECK_FALSE(b.neutral_turned_over(state, "-Q2", "I").empty());
+  }
+  for (const std::string_view state : {"grid", "island"}) {
+    INFO(state);
+    CHECK_FALSE(b.link_turned_over(state, b.element("-T1")).empty());
+  }
+  for (const std::string_view state : {"grid", "bypass"}) {
+    INFO(state);
+    CHECK_FALSE(b.neutral_turned_over(state, "-F1", "2").empty());
+    CHECK_FALSE(b.neutral_turned_over(state, "-Q1", "2").empty());
+    CHECK_FALSE(b.link_turned_over(state, supply).empty());
+  }
+  CHECK_FALSE(b.link_added("bypass", b.element("-T1")).empty());
+  CHECK(b.link_turned_over("grid", b.element("-T1")) ==
+        "earthing/no-local-bond-on-tt-while-on-grid");
+}
+
+TEST_CASE("layout C: positions and bond counts are those of the table in every state") {
+  const Layout c(layout_c);
+  const std::size_t split = c.only<site::PenSplit>();
+  const std::size_t generator = c.element("-G2");
+  CHECK(row(c, states_c, [&](std::size_t s) {
+          return c.bus_has(s, c.only<site::Supply>(), "out", Conductor::l1) ? 1 : 0;
+        }) == "1 0 0");
+  CHECK(row(c, states_c, [&](std::size_t s) {
+          return c.bus_has(s, split, "2", Conductor::n) ? 1 : 0;
+        }) == "1 1 1");
+  CHECK(row(c, states_c, [&](std::size_t s) {
+          return c.bus_has(s, generator, "out", Conductor::n) ? 1 : 0;
+        }) == "0 0 1");
+  CHECK(row(c, states_c, [&](std::size_t s) { return c.link_on_bus(s, split) ? 1 : 0; }) ==
+        "1 1 1");
+  CHECK(network::bond_edge(c.now().network, c.element("-T1")) == nullptr);
+  CHECK(network::bond_edge(c.now().network, generator) == nullptr);
+  CHECK(counts(c, states_c) == "1 1 1");
+}
+
+TEST_CASE("layout C: as written nothing is wrong with its earthing and its RCDs, nor open") {
+  CHECK(Layout(layout_c).speaking().empty());
+  CHECK(opens_of_earthing(Layout(layout_c)).empty());
+}
+
+TEST_CASE("layout C: any link or neutral turned over is found") {
+  const Layout c(layout_c);
+  for (const std::string_view state : states_c) {
+    INFO(state);
+    CHECK_FALSE(c.neutral_turned_over(state, "-T1", "backup").empty());
+    CHECK_FALSE(c.neutral_turned_over(state, "-Q1", "2").empty());
+    CHECK_FALSE(c.neutral_turned_over(state, "-Q5", "2").empty());
+    CHECK_FALSE(c.link_turned_over(state, c.only<site::PenSplit>()).empty());
+    CHECK_FALSE(c.link_added(state, c.element("-T1")).empty());
+  }
+  CHECK(Layout(with(layout_c, "floating", "linked")).speaking() ==
+        "earthing/generator-with-common-neutral");
+  CHECK(
+      Layout(with(layout_c, "neutral in island: joined", "neutral in island: opened")).speaking() ==
+      "earthing/neutral-continuity-where-the-country-asks");
+}
+
+TEST_CASE("layout D: each source brings its own link, one in every state") {
+  const Layout d(with(layout_d, "-F11", "-F31"));
+  CHECK(row(d, states_d, [&](std::size_t s) {
+          return d.link_on_bus(s, d.only<site::Supply>()) ? 1 : 0;
+        }) == "1 0");
+  CHECK(row(d, states_d,
+            [&](std::size_t s) { return d.link_on_bus(s, d.element("-G2")) ? 1 : 0; }) == "0 1");
+  CHECK(network::on_main_terminal(d.now().network, d.now().site, d.element("-XE1")));
+  CHECK(counts(d, states_d) == "1 1");
+  CHECK(d.speaking().empty());
+  CHECK(opens_of_earthing(d).empty());
+}
+
+TEST_CASE("layout D: three poles, a missing link, or any neutral turned over is found") {
+  const Layout d(layout_d);
+  CHECK(Layout(with(layout_d, "63 A 4P", "63 A 3P")).speaking() ==
+        "earthing/neutral-poles-of-the-transfer");
+  CHECK(Layout(with(layout_d, "linked", "floating")).speaking() ==
+        "earthing/generator-with-switched-neutral");
+  for (const std::string_view state : states_d) {
+    INFO(state);
+    CHECK_FALSE(d.neutral_turned_over(state, "-Q1", "I").empty());
+    CHECK_FALSE(d.neutral_turned_over(state, "-Q1", "II").empty());
+  }
+  CHECK_FALSE(d.link_turned_over("grid", d.only<site::Supply>()).empty());
+  CHECK_FALSE(d.link_turned_over("generator", d.element("-G2")).empty());
+}
+
+TEST_CASE("layout D: the three-pole changeover makes two bonds, the missing link none") {
+  CHECK(counts(Layout(with(layout_d, "63 A 4P", "63 A 3P")), states_d) == "2 2");
+  CHECK(counts(Layout(with(layout_d, "linked", "floating")), states_d) == "1 0");
+}
+
+TEST_CASE("layout E: one link on a common neutral in both states, and no earthing rule speaks") {
+  const Layout e(layout_e());
+  CHECK(counts(e, states_d) == "1 1");
+  CHECK(e.speaking().empty());
+  CHECK(opens_of_earthing(e).empty());
+  for (const std::string_view profile : {"GB", "DE", "FR"}) {
+    INFO(profile);
+    CHECK(rules_broken(report_on(layout_e(), profile)) ==
+          "transfer/all-live-conductors-isolated-from-grid");
+  }
+}
+
+TEST_CASE("layout E: a factory link, or a neutral opened, is found") {
+  const Layout linked(with(layout_e(), "floating", "linked"));
+  CHECK(counts(linked, states_d) == "2 2");
+  CHECK(linked.speaking() == "earthing/neutral-poles-of-the-transfer");
+  CHECK(Layout(with(layout_e(), "floating", "linked"), "NZ").speaking() ==
+        "earthing/generator-with-common-neutral");
+  const Layout e(layout_e());
+  for (const std::string_view state : states_d) {
+    INFO(state);
+    CHECK_FALSE(e.neutral_turned_over(state, "-Q1", "I").empty());
+    CHECK_FALSE(e.link_turned_over(state, e.only<site::Supply>()).empty());
+  }
+  CHECK_FALSE(e.neutral_turned_over("generator", "-Q1", "II").empty());
+}
+
+}  // namespace
+}  // namespace linewright::tests
