@@ -1,6 +1,8 @@
 // The samples: four sound ones without danger or breach, fifteen faulty ones with just theirs.
 #include <algorithm>
 #include <filesystem>
+#include <iterator>
+#include <sstream>
 #include <string>
 #include <vector>
 
@@ -27,6 +29,21 @@ Words stories() {
 
 Words faulty() {
   return site_files(samples() + "/faulty", Depth::one_folder);
+}
+
+/// How many lines of a text, comments left out, do not stand in another.
+std::size_t lines_of_its_own(const std::string& yaml, const std::string& other) {
+  const auto lines_of = [](const std::string& text) {
+    Words lines;
+    std::istringstream stream(text);
+    for (std::string line; std::getline(stream, line);)
+      if (!line.starts_with('#')) lines.push_back(line);
+    std::ranges::sort(lines);
+    return lines;
+  };
+  Words own;
+  std::ranges::set_difference(lines_of(yaml), lines_of(other), std::back_inserter(own));
+  return own.size();
 }
 
 }  // namespace
@@ -62,6 +79,18 @@ TEST_CASE("samples: each faulty file gives just the findings that its first line
   std::ranges::sort(rules);
   rules.erase(std::unique(rules.begin(), rules.end()), rules.end());
   CHECK(rules.size() >= 15);
+}
+
+TEST_CASE("samples: each faulty file is one of the stories but for a few lines") {
+  for (const std::string& path : faulty()) {
+    INFO(path);
+    const std::string yaml = text_of(path);
+    std::size_t fewest = yaml.size();
+    for (const std::string& story : stories())
+      fewest = std::min(fewest, lines_of_its_own(yaml, text_of(story)));
+    CHECK(fewest >= 1);
+    CHECK(fewest <= 12);
+  }
 }
 
 }  // namespace linewright::tests
