@@ -70,33 +70,44 @@ std::string_view without_designation(std::string_view text) {
 
 class CableReader {
  public:
-  CableReader(const Node& node, Mistakes& mistakes) : node_(node), mistakes_(mistakes) {}
+  CableReader(const Node& node, Mistakes& mistakes)
+      : node_(node), mistakes_(mistakes), cursor_(without_designation(node.text)) {}
 
   std::optional<CableLine> read() {
-    const std::string_view written = without_designation(node_.text);
     const std::vector<Word> words = words_of(node_);
     line_.where = node_.where;
     if (!words.empty() && is_designation(words.front().text)) {
       line_.designation = words.front().text;
       line_.where = words.front().where;
     }
-    line_.cable.written = written;
-    Cursor cursor(written);
-    if (!read_cores(cursor)) return std::nullopt;
-    while (!cursor.at_end() && good_)
-      read_word(cursor);
+    line_.cable.written = cursor_.rest();
+    begin();
+    if (!read_cores()) return std::nullopt;
+    while (!cursor_.at_end() && good_) {
+      begin();
+      read_word();
+    }
     if (!good_) return std::nullopt;
     return line_;
   }
 
  private:
+  /// What is read from here on is one thing to point at.
+  void begin() { start_ = cursor_.rest().data(); }
+  Place here() const {
+    std::string_view piece(start_, static_cast<std::size_t>(cursor_.rest().data() - start_));
+    while (piece.ends_with(' '))
+      piece.remove_suffix(1);
+    return place_in(node_, static_cast<std::size_t>(start_ - node_.text.data()), piece.size());
+  }
+
   void report(std::string message, std::string mend) {
     good_ = false;
-    mistakes_.add(node_.where, std::move(message), std::move(mend));
+    mistakes_.add(here(), std::move(message), std::move(mend));
   }
 
   std::optional<Area> area(const std::string& number) {
-    const Node node = scalar(number + " mm²", node_.where);
+    const Node node = scalar(number + " mm²", here());
     std::optional<Area> result = quantity<Area>(&node, mistakes_);
     if (!result) good_ = false;
     return result;
@@ -113,15 +124,15 @@ class CableReader {
   }
 
   // cores × size, then "+ 1×16 mm²" or "+ 16 mm² PE", in any order of unit and plus sign.
-  bool read_cores(Cursor& cursor) {
-    const std::optional<int> count = cores(cursor.take_number());
+  bool read_cores() {
+    const std::optional<int> count = cores(cursor_.take_number());
     if (!count) return false;
-    cursor.take_times();
+    cursor_.take_times();
     line_.cable.cores = *count;
-    const std::string size = cursor.take_number();
-    bool has_unit = cursor.take_mm2();
-    while (good_ && cursor.take("+"))
-      has_unit = read_extra(cursor) || has_unit;
+    const std::string size = cursor_.take_number();
+    bool has_unit = cursor_.take_mm2();
+    while (good_ && cursor_.take("+"))
+      has_unit = read_extra() || has_unit;
     if (!good_) return false;
     if (!has_unit) {
       report(fmt::format("{} has a size without unit", quote(node_.text)),
@@ -132,38 +143,43 @@ class CableReader {
     return good_;
   }
 
-  bool read_extra(Cursor& cursor) {
-    const std::string first = cursor.take_number();
-    if (cursor.take_times()) {  // a smaller N, or PEN
+  bool read_extra() {
+    const std::string first = cursor_.take_number();
+    if (cursor_.take_times()) {  // a smaller N, or PEN
       const std::optional<int> count = cores(first);
-      if (count) line_.cable.cores = *line_.cable.cores + *count;
-      area(cursor.take_number());
-      return cursor.take_mm2();
+      if (!count) return false;
+      line_.cable.cores = *line_.cable.cores + *count;
+      if (*line_.cable.cores > most_cores)
+        report(fmt::format("{} cores in {}", *line_.cable.cores, quote(node_.text)),
+               "expected 1 to 8 cores");
+      area(cursor_.take_number());
+      return cursor_.take_mm2();
     }
-    const bool has_unit = cursor.take_mm2();
-    if (!cursor.take("PE"))
+    const bool has_unit = cursor_.take_mm2();
+    if (!cursor_.take("PE"))
       report(fmt::format("'+ {}' without 'PE' or cores in {}", first, quote(node_.text)),
              "write '+ 16 mm² PE' or '+ 1×16 mm²'");
+    if (line_.separate_earth) report("the cable has two '+ … PE'", "keep one of the two");
     line_.separate_earth = true;
     line_.cable.earth_cross_section = area(first);
     return has_unit;
   }
 
-  void read_word(Cursor& cursor) {
-    if (cursor.take("(")) return read_conductors(cursor);
-    if (is_digit(cursor.rest()[0])) return read_length(cursor);
-    const std::string word = cursor.take_word();
+  void read_word() {
+    if (cursor_.take("(")) return read_conductors();
+    if (is_digit(cursor_.rest()[0])) return read_length();
+    const std::string word = cursor_.take_word();
     const std::string spelled = plain(word);
     if (spelled == "cu" || spelled == "copper") {
       line_.cable.material = "Cu";
     } else if (spelled == "al" || spelled == "aluminium") {
       line_.cable.material = "Al";
     } else if (spelled == "method") {
-      line_.cable.method = cursor.take_word();
+      line_.cable.method = cursor_.take_word();
       if (line_.cable.method.empty())
         report("'method' without its letter", "expected a reference method such as 'method C'");
-    } else if (spelled == "double" && plain(Cursor(cursor.rest()).take_word()) == "insulated") {
-      cursor.take_word();
+    } else if (spelled == "double" && plain(Cursor(cursor_.rest()).take_word()) == "insulated") {
+      cursor_.take_word();
       line_.cable.double_insulated = true;
     } else if (spelled == "double insulated") {
       line_.cable.double_insulated = true;
@@ -184,25 +200,27 @@ class CableReader {
         "Cu",     "Al",      "PVC",      "XLPE",   "EPR",
         "rubber", "mineral", "silicone", "method", "double insulated",
         "copper"};
-    report(
-        fmt::format("{} says nothing about a cable", quote(word)),
-        did_you_mean(word, known, "expected cores × size, material, length, insulation, method"));
+    good_ = false;
+    mistakes_.add_unknown(here(), fmt::format("{} says nothing about a cable", quote(word)), word,
+                          known, "expected cores × size, material, length, insulation, method");
   }
 
-  void read_length(Cursor& cursor) {
-    std::string number = cursor.take_number();
-    const std::string unit = cursor.take_word();
-    const Node node = scalar(number + " " + unit, node_.where);
+  void read_length() {
+    if (line_.cable.length) return report("the cable has two lengths", "keep one of the two");
+    std::string written = cursor_.take_number();
+    const std::string unit = cursor_.take_word();
+    if (!unit.empty()) written += " " + unit;
+    const Node node = scalar(written, here());
     line_.cable.length = quantity<Length>(&node, mistakes_);
     if (!line_.cable.length) good_ = false;
   }
 
-  void read_conductors(Cursor& cursor) {
-    const std::size_t end = cursor.rest().find(')');
+  void read_conductors() {
+    const std::size_t end = cursor_.rest().find(')');
     if (end == std::string_view::npos) return report("'(' is not closed", "close it with ')'");
-    const Node inside = scalar(std::string(cursor.rest().substr(0, end)), node_.where);
-    while (!cursor.at_end() && !cursor.take(")"))
-      cursor.take(cursor.rest().substr(0, 1));
+    const Node inside = scalar(std::string(cursor_.rest().substr(0, end)), node_.where);
+    while (!cursor_.at_end() && !cursor_.take(")"))
+      cursor_.take(cursor_.rest().substr(0, 1));
     site::Conductors conductors;
     for (const Word& word : words_of(inside)) {
       const std::optional<site::Conductor> one = conductor(word.text);
@@ -228,6 +246,8 @@ class CableReader {
 
   const Node& node_;
   Mistakes& mistakes_;
+  Cursor cursor_;
+  const char* start_ = nullptr;
   CableLine line_;
   bool good_ = true;
 };

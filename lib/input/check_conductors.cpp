@@ -20,6 +20,7 @@ std::vector<Ends> ends_of(const Draft& draft) {
   std::vector<Ends> ends(draft.site.elements.size());
   for (std::size_t i = 0; i < draft.site.runs.size(); ++i) {
     const site::Run& run = draft.site.runs[i];
+    if (draft.run_plans[i].only) continue;  // links, earths, borrowed neutrals
     ends[run.to.element].above = ends[run.to.element].above | run.conductors;
     Ends& from = ends[run.from.element];
     from.below = from.below | run.conductors;
@@ -40,7 +41,7 @@ void check_device(Draft& draft, const site::Element& element, const Ends& ends) 
   if (lines < poles.line_poles || starved)
     draft.mistakes.add(
         element.where,
-        fmt::format("{} opens {} lines, its wires bring {}", quote(element.designation),
+        fmt::format("line poles of {}: {}, lines in its wires: {}", quote(element.designation),
                     poles.line_poles, starved ? led_on : lines),
         "match its poles and the cores of its cable");
   const bool has_neutral =
@@ -77,19 +78,13 @@ void check_phase(Draft& draft, std::size_t index) {
                      fmt::format("it has {}", site::words(upper)));
 }
 
-void check_bond(Draft& draft, std::size_t index) {
-  const site::Run& run = draft.site.runs[index];
+void check_bond(Draft& draft, const site::Run& run, const Ends& ends) {
   const site::Element& bond = draft.site.elements[run.to.element];
   if (site::facts<site::Bond>(bond) == nullptr) return;
   const site::Element& place = draft.site.elements[run.from.element];
-  bool has_neutral = false;
-  for (const site::Run& other : draft.site.runs) {
-    const bool there = &other != &run && (other.from.element == run.from.element ||
-                                          other.to.element == run.from.element);
-    has_neutral = has_neutral || (there && other.conductors.has(Conductor::n));
-  }
-  has_neutral = has_neutral || site::facts<site::Generator>(place) != nullptr ||
-                site::facts<site::Inverter>(place) != nullptr;
+  const bool has_neutral = (ends.above | ends.below).has(Conductor::n) ||
+                           site::facts<site::Generator>(place) != nullptr ||
+                           site::facts<site::Inverter>(place) != nullptr;
   if (!has_neutral)
     draft.mistakes.add(bond.where,
                        fmt::format("no N reaches {}, where {} stands", quote(place.designation),
@@ -97,14 +92,10 @@ void check_bond(Draft& draft, std::size_t index) {
                        "put the link where there is a neutral");
 }
 
-void check_bar(Draft& draft, std::size_t index) {
+void check_bar(Draft& draft, std::size_t index, const std::vector<Ends>& ends) {
   const std::size_t bar = draft.bars[index];
-  if (bar == none) return;
+  if (bar == none || !(ends[bar].above & site::lines).empty()) return;
   const site::Assembly& assembly = draft.site.assemblies[index];
-  for (const site::Run& run : draft.site.runs)
-    if (run.to.element == bar && !(run.conductors & site::lines).empty()) return;
-  for (const site::Run& run : draft.site.runs)
-    if (run.from.element == bar && !(run.conductors & site::lines).empty()) return;
   draft.mistakes.add(assembly.where, fmt::format("nothing feeds {}", quote(assembly.designation)),
                      "add 'feed: [place, cable]' to it");
 }
@@ -113,16 +104,17 @@ void check_bar(Draft& draft, std::size_t index) {
 
 void check_conductors(Draft& draft) {
   const std::vector<Ends> ends = ends_of(draft);
+  for (std::size_t i = 0; i < draft.bars.size(); ++i)
+    check_bar(draft, i, ends);
+  if (!draft.mistakes.empty()) return;  // what is below such a board would only repeat it
   for (std::size_t i = 0; i < draft.site.elements.size(); ++i) {
     check_device(draft, draft.site.elements[i], ends[i]);
     check_load(draft, draft.site.elements[i]);
   }
   for (std::size_t i = 0; i < draft.site.runs.size(); ++i) {
     check_phase(draft, i);
-    check_bond(draft, i);
+    check_bond(draft, draft.site.runs[i], ends[draft.site.runs[i].from.element]);
   }
-  for (std::size_t i = 0; i < draft.bars.size(); ++i)
-    check_bar(draft, i);
 }
 
 }  // namespace linewright::input

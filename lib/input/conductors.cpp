@@ -62,7 +62,8 @@ Incidence incidence(const site::Site& site) {
 
 class Flow {
  public:
-  explicit Flow(Draft& draft) : draft_(draft), incidence_(incidence(draft.site)) {}
+  explicit Flow(Draft& draft)
+      : draft_(draft), incidence_(incidence(draft.site)), brought_(draft.site.elements.size()) {}
 
   /// Lets lines and neutrals flow until nothing changes. Protective conductors are left out.
   void run() {
@@ -72,13 +73,19 @@ class Flow {
       draft_.site.runs[i].conductors = {};
       waiting.push_back(i);
     }
+    for (std::size_t i = 0; i < brought_.size(); ++i)
+      brought_[i] = {};
     while (!waiting.empty()) {
       const std::size_t index = waiting.front();
       waiting.pop_front();
       site::Run& run = draft_.site.runs[index];
       const Conductors carried = carry(index);
       if (carried == run.conductors || ++changes[index] > most_changes) continue;
+      const bool only_more = (run.conductors - carried).empty();
       run.conductors = carried;
+      const Conductors before = brought_[run.to.element];
+      brought_[run.to.element] = only_more ? before | carried : all_above(run.to.element);
+      if (brought_[run.to.element] == before) continue;
       for (const std::size_t next : incidence_.down[run.to.element])
         waiting.push_back(next);
     }
@@ -104,11 +111,11 @@ class Flow {
     }
   }
 
+  /// What an element gives to the runs below it.
   Conductors brought(std::size_t element) const {
-    Conductors all = inherent(draft_, element);
-    if (!all.empty()) return all;
-    for (const std::size_t i : incidence_.up[element])
-      all = all | draft_.site.runs[i].conductors;
+    const Conductors own = inherent(draft_, element);
+    if (!own.empty()) return own;
+    Conductors all = brought_[element];
     if (site::facts<site::PenSplit>(draft_.site.elements[element]) && all.has(Conductor::pen)) {
       all.remove(Conductor::pen);
       all.add(Conductor::n);
@@ -117,6 +124,13 @@ class Flow {
   }
 
  private:
+  Conductors all_above(std::size_t element) const {
+    Conductors all;
+    for (const std::size_t i : incidence_.up[element])
+      all = all | draft_.site.runs[i].conductors;
+    return all;
+  }
+
   Conductors carry(std::size_t index) const {
     const site::Run& run = draft_.site.runs[index];
     const RunPlan& plan = draft_.run_plans[index];
@@ -156,6 +170,7 @@ class Flow {
 
   Draft& draft_;
   Incidence incidence_;
+  std::vector<Conductors> brought_;  ///< to each element by the runs that end at it
 };
 
 void settle_elements(Draft& draft) {

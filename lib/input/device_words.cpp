@@ -2,13 +2,13 @@
 
 #include <algorithm>
 #include <array>
-#include <functional>
 #include <utility>
 #include <vector>
 
 #include <fmt/core.h>
 
 #include "input/nearest.hpp"
+#include "input/said.hpp"
 #include "input/values.hpp"
 #include "input/words.hpp"
 
@@ -18,16 +18,8 @@ namespace {
 using site::Device;
 using site::DeviceKind;
 
-// What the kind word says; the first eleven are switching and protective devices.
-enum class Thing { device, meter, inlet, socket_outlet, spd, transformer, pen_split };
-
-struct KindWord {
-  std::string_view word;
-  Thing thing;
-  DeviceKind kind = DeviceKind::switch_disconnector;
-};
-
-constexpr std::array<KindWord, 20> kind_words{{
+// In the order of trying: longer phrases before the words that begin them.
+constexpr std::array<KindWord, 22> kind_words{{
     {"switch disconnector", Thing::device, DeviceKind::switch_disconnector},
     {"fuse switch disconnector", Thing::device, DeviceKind::fuse_switch},
     {"fuse switch", Thing::device, DeviceKind::fuse_switch},
@@ -48,32 +40,23 @@ constexpr std::array<KindWord, 20> kind_words{{
     {"link", Thing::device, DeviceKind::link},
     {"meter", Thing::meter},
     {"inlet", Thing::inlet},
+    {"SPD", Thing::spd},
+    {"transformer", Thing::transformer},
 }};
-constexpr std::array<KindWord, 2> more_kind_words{
-    {{"SPD", Thing::spd}, {"transformer", Thing::transformer}}};
 
-// What the words of one line say, before it is known what kind of thing they describe.
-struct Said {
-  std::optional<KindWord> kind;
-  Device device;
-  site::Residual residual;
-  bool has_residual = false;
-  std::optional<site::FeedDirection> direction;
-  std::optional<std::string> rest;
-  std::optional<ApparentPower> power;
-  std::optional<Voltage> voltage;
-  std::string surge_type;
-};
-
+// The words of a line, taken from its front.
 class Line {
  public:
   Line(std::vector<Word> words, Mistakes& mistakes)
-      : words_(std::move(words)), mistakes_(mistakes) {}
+      : words_(std::move(words)), mistakes_(mistakes) {
+    for (const Word& word : words_)
+      plain_.push_back(plain(word.text));
+  }
 
   bool at_end() const { return next_ >= words_.size(); }
   const Word& word() const { return words_[next_]; }
-  std::string spelled(std::size_t ahead = 0) const {
-    return next_ + ahead < words_.size() ? plain(words_[next_ + ahead].text) : "";
+  std::string_view spelled(std::size_t ahead = 0) const {
+    return next_ + ahead < words_.size() ? std::string_view(plain_[next_ + ahead]) : "";
   }
   std::string raw(std::size_t ahead) const {
     return next_ + ahead < words_.size() ? words_[next_ + ahead].text : "";
@@ -81,23 +64,24 @@ class Line {
   void skip(std::size_t count = 1) { next_ += count; }
   Mistakes& mistakes() { return mistakes_; }
 
-  /// Takes the phrase if the next words, spelled plainly, are just its words.
-  bool take(std::string_view phrase) {
-    const std::string wanted = plain(phrase);
-    std::string found;
-    for (std::size_t ahead = 0; next_ + ahead < words_.size(); ++ahead) {
-      found += (ahead ? " " : "") + spelled(ahead);
-      if (found == wanted) {
-        skip(ahead + 1);
-        return true;
-      }
-      if (found.size() >= wanted.size()) return false;
+  /// Takes the phrase, given in plain spelling, if the next words are just its words.
+  bool take(std::string_view wanted) {
+    std::size_t ahead = 0;
+    while (!wanted.empty()) {
+      const std::string_view word = spelled(ahead);
+      if (word.empty() || !wanted.starts_with(word)) return false;
+      wanted.remove_prefix(word.size());
+      if (!wanted.empty() && wanted[0] != ' ') return false;
+      if (!wanted.empty()) wanted.remove_prefix(1);
+      ++ahead;
     }
-    return false;
+    skip(ahead);
+    return true;
   }
 
  private:
   std::vector<Word> words_;
+  std::vector<std::string> plain_;
   std::size_t next_ = 0;
   Mistakes& mistakes_;
 };
@@ -126,17 +110,24 @@ void set_once(Line& line, const Word& word, std::optional<T>& target, T value) {
   target = std::move(value);
 }
 
+// The plain spellings of a table's words, made once.
+template <class Table>
+std::vector<std::string> spellings(const Table& table) {
+  std::vector<std::string> result;
+  for (const auto& each : table)
+    result.push_back(plain(each.word));
+  return result;
+}
+
 bool take_kind(Line& line, Said& said) {
+  static const std::vector<std::string> plain_words = spellings(kind_words);
   const Word first = line.word();
-  const auto try_words = [&](const auto& table) {
-    for (const KindWord& each : table)
-      if (line.take(each.word)) {
-        set_once(line, first, said.kind, each);
-        return true;
-      }
-    return false;
-  };
-  return try_words(kind_words) || try_words(more_kind_words);
+  for (std::size_t i = 0; i < kind_words.size(); ++i) {
+    if (!line.take(plain_words[i])) continue;
+    set_once(line, first, said.kind, kind_words[i]);
+    return true;
+  }
+  return false;
 }
 
 bool take_residual_type(Line& line, Said& said) {
@@ -147,7 +138,7 @@ bool take_residual_type(Line& line, Said& said) {
        {"a", ResidualType::a},
        {"f", ResidualType::f},
        {"b", ResidualType::b}}};
-  const std::string type = line.spelled(1);
+  const std::string_view type = line.spelled(1);
   for (const auto& [word, value] : types) {
     if (type != word) continue;
     set_once(line, line.word(), said.residual.type, value);
@@ -165,7 +156,7 @@ bool take_residual_type(Line& line, Said& said) {
 
 // Phrases without a value, each with what it sets.
 struct Phrase {
-  std::string_view words;
+  std::string_view word;
   void (*set)(Said&);
 };
 constexpr std::array<Phrase, 24> phrases{{
@@ -210,11 +201,12 @@ constexpr std::array<Phrase, 24> phrases{{
 }};
 
 bool take_phrase(Line& line, Said& said) {
-  for (const Phrase& phrase : phrases)
-    if (line.take(phrase.words)) {
-      phrase.set(said);
-      return true;
-    }
+  static const std::vector<std::string> plain_words = spellings(phrases);
+  for (std::size_t i = 0; i < phrases.size(); ++i) {
+    if (!line.take(plain_words[i])) continue;
+    phrases[i].set(said);
+    return true;
+  }
   return false;
 }
 
@@ -303,87 +295,11 @@ void take_word(Line& line, Said& said) {
       take_rating(line, said))
     return;
   const Word& word = line.word();
-  line.mistakes().add(
-      word.where, fmt::format("{} says nothing about a device", quote(word.text)),
-      did_you_mean(word.text, device_vocabulary(), "see 'A device on one line' in the reference"));
-  line.skip();
-}
-
-void default_throws(Device& device) {
-  if (device.kind != DeviceKind::changeover) return;
-  if (device.throws.empty()) device.throws = {{"I", "I"}, {"0", ""}, {"II", "II"}};
-  const bool has_off = std::any_of(device.throws.begin(), device.throws.end(),
-                                   [](const site::Throw& t) { return t.terminal.empty(); });
-  device.rest = has_off ? "0" : "";  // without off only the file can say where it rests
-}
-
-std::optional<DeviceKind> kind_of(const Said& said, std::optional<DeviceKind> assumed) {
-  const bool fuse_curve = said.device.curve.starts_with('g') || said.device.curve.starts_with('a');
-  if (said.kind) {
-    const bool breaker_with_rcd = said.kind->kind == DeviceKind::breaker && said.has_residual;
-    return breaker_with_rcd ? DeviceKind::rcbo : said.kind->kind;
-  }
-  if (assumed) return assumed;
-  if (!said.device.throws.empty()) return DeviceKind::changeover;
-  if (fuse_curve) return DeviceKind::fuse;
-  if (!said.device.curve.empty()) return said.has_residual ? DeviceKind::rcbo : DeviceKind::breaker;
-  if (said.has_residual) return DeviceKind::rcd;
-  return std::nullopt;
-}
-
-std::optional<site::Facts> device_facts(const Said& said, const Node& line, Mistakes& mistakes,
-                                        std::optional<DeviceKind> assumed) {
-  const std::optional<DeviceKind> kind = kind_of(said, assumed);
-  if (!kind) {
-    mistakes.add(line.where, fmt::format("{} does not say what it is", quote(line.text)),
-                 "add its kind, such as 'breaker', 'RCD' or 'switch-disconnector'");
-    return std::nullopt;
-  }
-  Device device = said.device;
-  device.kind = *kind;
-  device.direction = said.direction;
-  device.rest = *kind == DeviceKind::contactor ? "open" : "closed";
-  if (said.has_residual) device.residual = said.residual;
-  if (!device.residual && (*kind == DeviceKind::rcd || *kind == DeviceKind::rcbo))
-    device.residual.emplace();
-  default_throws(device);
-  if (*kind != DeviceKind::changeover && !device.throws.empty())
-    mistakes.add(line.where, "positions such as I-0-II belong to a changeover",
-                 "write 'changeover' or leave the positions out");
-  if (said.rest) {
-    device.rest = *said.rest;
-    const bool numbered = *said.rest != "open" && *said.rest != "closed";
-    if (numbered != (*kind == DeviceKind::changeover))
-      mistakes.add(line.where,
-                   fmt::format("'normally {}' is no position of this device", *said.rest),
-                   "expected 'normally open', or 'normally 0' of a changeover");
-  }
-  return device;
-}
-
-std::optional<site::Facts> facts_of(const Said& said, const Node& line, Mistakes& mistakes,
-                                    std::optional<DeviceKind> assumed) {
-  switch (said.kind ? said.kind->thing : Thing::device) {
-    case Thing::device:
-      return device_facts(said, line, mistakes, assumed);
-    case Thing::meter:
-      return site::Meter{.two_way = said.direction == site::FeedDirection::two_way, .guards = {}};
-    case Thing::inlet:
-      return site::Connector{true, said.device.rated_current};
-    case Thing::socket_outlet:
-      return site::Connector{false, said.device.rated_current};
-    case Thing::spd: {
-      site::SurgeProtector spd;
-      spd.type = said.surge_type;
-      spd.continuous_voltage = said.voltage;
-      return spd;
-    }
-    case Thing::transformer:
-      return site::Transformer{said.power};
-    case Thing::pen_split:
-      return site::PenSplit{};
-  }
-  return std::nullopt;
+  const bool meant_type = word.text.size() == 3 && line.spelled().starts_with("t");
+  line.mistakes().add_unknown(
+      word.where, fmt::format("{} says nothing about a device", quote(word.text)), word.text,
+      device_vocabulary(), "see 'A device on one line' in the reference");
+  line.skip(meant_type ? 2 : 1);  // the letter of a misspelt "type A" is no second mistake
 }
 
 }  // namespace
@@ -400,10 +316,8 @@ std::span<const std::string_view> device_vocabulary() {
                                       "1P+N",    "2P",     "3P",     "3P+N",   "4P"};
     for (const KindWord& each : kind_words)
       all.push_back(each.word);
-    for (const KindWord& each : more_kind_words)
-      all.push_back(each.word);
     for (const Phrase& each : phrases)
-      all.push_back(each.words);
+      all.push_back(each.word);
     return all;
   }();
   return words;

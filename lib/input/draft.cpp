@@ -36,21 +36,29 @@ std::vector<std::string> terminals_of(const site::Facts& facts) {
   return terminals;
 }
 
-void report_unknown(Draft& draft, const PlaceName& name, std::string_view what) {
-  std::vector<std::string_view> known;
-  for (const site::Element& element : draft.site.elements)
-    known.push_back(element.designation);
-  for (const site::Assembly& assembly : draft.site.assemblies)
-    known.push_back(assembly.designation);
-  draft.mistakes.add(name.where, fmt::format("there is no {} {}", what, quote(name.text)),
-                     did_you_mean(name.text, known, "name something that the file describes"));
-}
-
 // "-Q3:I" in two parts.
 std::pair<std::string, std::string> parted(const std::string& text) {
   const std::size_t colon = text.find(':');
   if (colon == std::string::npos) return {text, ""};
   return {text.substr(0, colon), text.substr(colon + 1)};
+}
+
+void report_unknown(Draft& draft, const PlaceName& name, std::string_view what) {
+  if (draft.mistakes.full()) return;       // looking for near words takes time
+  constexpr std::size_t most_known = 500;  // a hint need not look further
+  const bool signed_name = name.text.starts_with('-') || name.text.starts_with('+');
+  std::vector<std::string_view> known;
+  const auto add = [&](std::string_view designation) {
+    if (known.size() < most_known && !designation.empty())
+      known.push_back(signed_name ? designation : designation.substr(1));
+  };
+  for (const site::Assembly& assembly : draft.site.assemblies)
+    add(assembly.designation);
+  for (const site::Element& element : draft.site.elements)
+    add(element.designation);
+  const std::string base = parted(name.text).first;
+  draft.mistakes.add(name.where, fmt::format("there is no {} {}", what, quote(name.text)),
+                     did_you_mean(base, known, "name something that the file describes"));
 }
 
 std::size_t look_up(const Draft& draft, const std::string& name) {
@@ -139,6 +147,20 @@ std::size_t add_element(Draft& draft, NewElement element) {
 }
 
 std::size_t add_run(Draft& draft, site::Run run, RunPlan plan) {
+  if (!run.designation.empty()) {
+    if (!is_sound_designation(run.designation) || run.designation[0] != '-')
+      draft.mistakes.add(run.where, fmt::format("{} is no designation", quote(run.designation)),
+                         "expected a sign and letters, such as '-W1'");
+    const auto [other, is_new] = draft.cables.emplace(run.designation, run.where);
+    const auto element = draft.by_designation.find(run.designation);
+    const bool is_element = element != draft.by_designation.end();
+    if (!is_new || is_element)
+      draft.mistakes.add(run.where,
+                         fmt::format("designation {} is given twice", quote(run.designation)),
+                         "give one of them another number",
+                         {{is_element ? draft.site.elements[element->second].where : other->second,
+                           "first given here"}});
+  }
   draft.site.runs.push_back(std::move(run));
   draft.run_plans.push_back(std::move(plan));
   return draft.site.runs.size() - 1;

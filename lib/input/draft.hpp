@@ -62,6 +62,7 @@ struct Draft {
   std::vector<ChainPhase> chain_phases;  ///< one for each chain that was joined
   std::unordered_map<std::string, std::size_t> by_designation;
   std::unordered_map<std::string, std::size_t> assembly_by_designation;
+  std::unordered_map<std::string, Place> cables;        ///< by designation
   std::vector<std::size_t> bars;                        ///< of each assembly; none if it has none
   std::vector<std::map<std::string, PlaceName>> ports;  ///< of each assembly
   std::unordered_map<std::size_t, int> phases_of;       ///< sources: how many

@@ -1,5 +1,7 @@
 #include <cstddef>
 #include <string>
+#include <unordered_map>
+#include <unordered_set>
 #include <utility>
 #include <vector>
 
@@ -15,7 +17,7 @@ namespace {
 
 // What is copied out of types and quantities is counted, so that a small file cannot grow without
 // end.
-constexpr std::size_t most_copied = 200'000;
+constexpr std::size_t most_copied = 50'000;
 constexpr int most_alike = 500;
 
 std::size_t size_of(const Node& node) {
@@ -33,8 +35,11 @@ class TypeExpander {
     if (!types_.is_map() && !types_.is_nothing())
       mistakes_.add(types_.where, "'types' is a map of names and their keys",
                     "write 'name: {key: value}' below it");
-    for (const Node& key : types_.keys)
-      names_.push_back(key.text);
+    constexpr std::size_t most_known = 500;  // a hint need not look further
+    for (std::size_t i = 0; i < types_.keys.size() && i < types_.items.size(); ++i) {
+      by_name_.emplace(plain(types_.keys[i].text), i);
+      if (names_.size() < most_known) names_.push_back(types_.keys[i].text);
+    }
   }
 
   /// Replaces the key that names a type by what the type says.
@@ -43,8 +48,11 @@ class TypeExpander {
     const Node name = take_out(map, key);
     const Node* type = find(name);
     if (type == nullptr) return;
+    std::unordered_set<std::string> own;
+    for (const Node& each : map.keys)
+      own.insert(plain(each.text));
     for (std::size_t i = 0; i < type->keys.size() && i < type->items.size(); ++i) {
-      if (find_key(map, plain(type->keys[i].text)) != nullptr) continue;
+      if (own.contains(plain(type->keys[i].text))) continue;
       if (!pays(type->items[i])) return;
       put(map, type->keys[i], type->items[i]);
     }
@@ -69,17 +77,17 @@ class TypeExpander {
 
  private:
   const Node* find(const Node& name) {
-    for (std::size_t i = 0; i < types_.keys.size() && i < types_.items.size(); ++i) {
-      if (!name.is_scalar() || plain(types_.keys[i].text) != plain(name.text)) continue;
-      if (types_.items[i].is_map()) return &types_.items[i];
-      mistakes_.add(types_.keys[i].where,
-                    fmt::format("type {} is no map of keys", quote(types_.keys[i].text)),
+    const auto found = by_name_.find(plain(name.text));
+    if (name.is_scalar() && found != by_name_.end()) {
+      const Node& type = types_.items[found->second];
+      if (type.is_map()) return &type;
+      mistakes_.add(types_.keys[found->second].where,
+                    fmt::format("type {} is no map of keys", quote(name.text)),
                     "write its keys below it");
       return nullptr;
     }
-    const std::vector<std::string_view> known(names_.begin(), names_.end());
-    mistakes_.add(name.where, fmt::format("there is no type {}", quote(name.text)),
-                  did_you_mean(name.text, known, "describe it under 'types'"));
+    mistakes_.add_unknown(name.where, fmt::format("there is no type {}", quote(name.text)),
+                          name.text, names_, "describe it under 'types'");
     return nullptr;
   }
 
@@ -87,7 +95,7 @@ class TypeExpander {
     copied_ += size_of(copy);
     if (copied_ <= most_copied) return true;
     mistakes_.add(copy.where, "copies of this make the site too large",
-                  "no site has 200 000 values; use the type less often");
+                  "use the type or the quantity less often");
     return false;
   }
 
@@ -115,7 +123,8 @@ class TypeExpander {
 
   Node types_;
   Mistakes& mistakes_;
-  std::vector<std::string> names_;
+  std::unordered_map<std::string, std::size_t> by_name_;
+  std::vector<std::string_view> names_;
   std::size_t copied_ = 0;
 };
 

@@ -19,13 +19,18 @@ Fields::Fields(const Node& map, const Section& section, Mistakes& mistakes)
   }
   for (std::size_t i = 0; i < map.keys.size() && i < map.items.size(); ++i) {
     const Node& key = map.keys[i];
-    if (!key.is_scalar()) continue;
+    if (!key.is_scalar() || key.text.empty()) continue;
     const std::string word = plain(key.text);
     const auto known = std::find(section.keys.begin(), section.keys.end(), word);
     if (known == section.keys.end()) {
-      mistakes.add(
-          key.where, fmt::format("{} has no key {}", section.name, quote(key.text)),
-          did_you_mean(key.text, section.keys, "see the site file's reference for its keys"));
+      if (map.items[i].is_nothing() && key.text[0] >= '0' && key.text[0] <= '9') {
+        mistakes.add(key.where, fmt::format("{} stands where a key belongs", quote(key.text)),
+                     "write decimals with a point, such as '0.5 kW'");
+        continue;
+      }
+      mistakes.add_unknown(key.where,
+                           fmt::format("{} has no key {}", section.name, quote(key.text)), key.text,
+                           section.keys, "see the site file's reference for its keys");
       continue;
     }
     const bool twice = std::any_of(entries_.begin(), entries_.end(),

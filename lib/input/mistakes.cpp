@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <utility>
 
+#include "input/nearest.hpp"
+
 namespace linewright::input {
 
 void Mistakes::add(Place where, std::string message, std::string mend, std::vector<Note> notes) {
@@ -11,6 +13,12 @@ void Mistakes::add(Place where, std::string message, std::string mend, std::vect
     return other.where == where && other.message == message;
   });
   if (!known) found_.push_back({where, std::move(message), std::move(mend), std::move(notes)});
+}
+
+void Mistakes::add_unknown(Place where, std::string message, std::string_view written,
+                           std::span<const std::string_view> known, std::string_view otherwise) {
+  if (full()) return;  // looking for near words takes time
+  add(where, std::move(message), did_you_mean(written, known, otherwise));
 }
 
 std::vector<Mistake> Mistakes::sorted() const {

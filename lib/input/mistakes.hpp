@@ -1,7 +1,9 @@
 // Collects the mistakes of a file, so that one reading reports them all.
 #pragma once
 
+#include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "findings/finding.hpp"
@@ -13,6 +15,10 @@ class Mistakes {
  public:
   void add(Place where, std::string message, std::string mend, std::vector<Note> notes = {});
 
+  /// Reports a word that is not known, with the nearest known ones or else with `otherwise`.
+  void add_unknown(Place where, std::string message, std::string_view written,
+                   std::span<const std::string_view> known, std::string_view otherwise);
+
   bool empty() const { return found_.empty(); }
   /// Too many to be of use to anybody: reading may stop.
   bool full() const { return found_.size() >= most; }
@@ -21,7 +27,7 @@ class Mistakes {
   std::vector<Mistake> sorted() const;
 
  private:
-  static constexpr std::size_t most = 1000;
+  static constexpr std::size_t most = 200;
   std::vector<Mistake> found_;
 };
 

@@ -57,7 +57,7 @@ std::vector<std::string> nearest(std::string_view written,
     const std::string other = plain(candidate);
     std::size_t distance = edits(word, other);
     // A word left out or cut short is a likelier slip than its number of letters says.
-    if (word.size() >= 4 && (other.starts_with(word) || word.starts_with(other + " ")))
+    if (word.size() >= 3 && (other.starts_with(word) || word.starts_with(other + " ")))
       distance = 1;
     if (distance <= limit) found.emplace_back(distance, candidate);
   }

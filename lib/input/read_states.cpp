@@ -171,8 +171,8 @@ void check_states_of_links(Draft& draft) {
     if (bond == nullptr) continue;
     for (const std::string& name : bond->closed_in)
       if (std::find(names.begin(), names.end(), name) == names.end())
-        draft.mistakes.add(element.where, fmt::format("there is no state {}", quote(name)),
-                           did_you_mean(name, names, "describe it under 'states'"));
+        draft.mistakes.add_unknown(element.where, fmt::format("there is no state {}", quote(name)),
+                                   name, names, "describe it under 'states'");
   }
 }
 
@@ -194,6 +194,12 @@ void read_states(Draft& draft, const Fields& root) {
   if (node != nullptr && !node->is_map())
     draft.mistakes.add(node->where, "'states' is a map of names and positions",
                        "expected a map such as {grid: {-Q1: I}}");
+  constexpr std::size_t most_states = 64;
+  if (node != nullptr && node->items.size() > most_states) {
+    draft.mistakes.add(node->where, fmt::format("{} states, more than 64", node->items.size()),
+                       "describe the states that the site is meant to run in");
+    return;
+  }
   if (node != nullptr)
     for (std::size_t i = 0; i < node->keys.size() && i < node->items.size(); ++i)
       read_state(draft, node->keys[i], node->items[i]);

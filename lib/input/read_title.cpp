@@ -68,12 +68,16 @@ constexpr Choice<const char*> profiles[] = {{"international", "international"},
 // The master and those terminated stand on the cable.
 void check_on_cable(const Node* node, const std::vector<std::string>& devices, Mistakes& to) {
   if (node == nullptr) return;
-  const std::vector<std::string_view> known(devices.begin(), devices.end());
+  constexpr std::size_t most_known = 500;  // a hint need not look further
+  const std::vector<std::string_view> known(
+      devices.begin(),
+      devices.begin() + static_cast<std::ptrdiff_t>(std::min(devices.size(), most_known)));
   const auto check = [&](const Node& item) {
     if (!item.is_scalar() || std::find(devices.begin(), devices.end(), item.text) != devices.end())
       return;
-    to.add(item.where, fmt::format("{} is not among this cable's devices", quote(item.text)),
-           did_you_mean(item.text, known, "add it to 'devices'"));
+    to.add_unknown(item.where,
+                   fmt::format("{} is not among this cable's devices", quote(item.text)), item.text,
+                   known, "add it to 'devices'");
   };
   if (node->is_list())
     for (const Node& item : node->items)

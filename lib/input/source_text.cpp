@@ -59,9 +59,17 @@ std::string_view SourceText::line(std::size_t index) const {
   return line;
 }
 
-Place SourceText::place(std::size_t line_index, std::size_t byte_of_line) const {
-  const std::string_view before = line(line_index).substr(0, byte_of_line);
-  return {static_cast<int>(line_index) + 1, characters(before) + 1, 1};
+Place SourceText::place(std::size_t line_index, std::size_t byte_of_line) {
+  const std::string_view whole = line(line_index);
+  const std::size_t end = std::min(byte_of_line, whole.size());
+  if (line_index != last_line_ || end < last_byte_) {
+    last_line_ = line_index;
+    last_byte_ = 0;
+    last_characters_ = 0;
+  }
+  last_characters_ += characters(whole.substr(last_byte_, end - last_byte_));
+  last_byte_ = end;
+  return {static_cast<int>(line_index) + 1, last_characters_ + 1, 1};
 }
 
 int SourceText::length_of_scalar(std::size_t line_index, std::size_t byte_of_line,
@@ -77,10 +85,19 @@ int SourceText::length_of_scalar(std::size_t line_index, std::size_t byte_of_lin
   return std::max(1, characters(rest));
 }
 
+bool SourceText::is_indented_by_tab(int line_index) const {
+  for (int index = std::max(0, line_index - 1); index <= line_index; ++index) {
+    const std::string_view text = line(static_cast<std::size_t>(index));
+    const std::size_t content = std::min(text.find_first_not_of(" \t"), text.size());
+    if (text.substr(0, content).find('\t') != std::string_view::npos) return true;
+  }
+  return false;
+}
+
 bool is_readable(std::string_view text, Mistakes& mistakes) {
   if (text.size() > longest_file) {
     mistakes.add({1, 1, 1},
-                 fmt::format("the file has {} MB, more than 4 MB", text.size() / 1'000'000),
+                 fmt::format("the file has {} MB, more than 2 MB", text.size() / 1'000'000),
                  "split the installation into several files");
     return false;
   }
@@ -103,6 +120,10 @@ bool is_readable(std::string_view text, Mistakes& mistakes) {
     }
     place.column += 1;
     if (text[i] == '\n') place = {place.line + 1, 1, 1};
+    if (place.column > static_cast<int>(longest_line)) {
+      mistakes.add(place, "a line of more than 16 000 characters", "break it into several lines");
+      return false;
+    }
     i += size;
   }
   return true;

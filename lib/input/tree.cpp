@@ -1,7 +1,9 @@
 #include "input/tree.hpp"
 
+#include <algorithm>
 #include <cstddef>
-#include <sstream>
+#include <istream>
+#include <streambuf>
 #include <string>
 #include <unordered_map>
 #include <utility>
@@ -19,18 +21,49 @@ namespace linewright::input {
 namespace {
 
 constexpr std::size_t deepest = 64;
-constexpr std::size_t most_nodes = 200'000;
+constexpr std::size_t most_nodes = 100'000;
 constexpr std::size_t longest_scalar = 65'536;
+
+// Hands the text to the parser in pieces, and ends it early where the parser has read far ahead of
+// what it reports: it keeps all tokens within an open bracket in memory, more than a hundred bytes
+// for each byte of text.
+class MeasuredText : public std::streambuf {
+ public:
+  explicit MeasuredText(std::string_view text) : text_(text) {}
+
+  void on_event() { reported_ = next_; }
+  bool ended_early() const { return ended_early_; }
+
+ protected:
+  int_type underflow() override {
+    constexpr std::size_t piece = 4096;
+    constexpr std::size_t furthest_ahead = 400'000;
+    if (next_ - reported_ > furthest_ahead) ended_early_ = true;
+    if (ended_early_ || next_ >= text_.size()) return traits_type::eof();
+    const std::size_t size = std::min(piece, text_.size() - next_);
+    buffer_.assign(text_.substr(next_, size));
+    next_ += size;
+    setg(buffer_.data(), buffer_.data(), buffer_.data() + buffer_.size());
+    return traits_type::to_int_type(buffer_.front());
+  }
+
+ private:
+  std::string_view text_;
+  std::string buffer_;
+  std::size_t next_ = 0;
+  std::size_t reported_ = 0;
+  bool ended_early_ = false;
+};
 
 // Builds the tree from the parser's events without recursion. A refusal is thrown as the parser's
 // own exception, which unwinds the parser cleanly; parse_tree catches it.
 class TreeBuilder : public YAML::EventHandler {
  public:
-  TreeBuilder(const SourceText& source, Mistakes& mistakes)
-      : source_(source), mistakes_(mistakes) {}
+  TreeBuilder(SourceText& source, MeasuredText& text, Mistakes& mistakes)
+      : source_(source), text_(text), mistakes_(mistakes) {}
 
   Node take() { return std::move(root_); }
-  Place place(const YAML::Mark& mark) const {
+  Place place(const YAML::Mark& mark) {
     if (mark.is_null()) return {1, 1, 1};
     return source_.place(static_cast<std::size_t>(mark.line),
                          static_cast<std::size_t>(mark.column));
@@ -84,9 +117,10 @@ class TreeBuilder : public YAML::EventHandler {
   }
 
   void check(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor) {
+    text_.on_event();
     if (anchor != 0) refuse(mark, "anchors ('&') are not read here");
     if (!tag.empty() && tag != "!" && tag != "?") refuse(mark, "tags ('!') are not read here");
-    if (++nodes_ > most_nodes) refuse(mark, "more than 200 000 values in the file");
+    if (++nodes_ > most_nodes) refuse(mark, "more than 100 000 values in the file");
   }
 
   void open(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor, Node node) {
@@ -128,7 +162,8 @@ class TreeBuilder : public YAML::EventHandler {
     level.node.keys.push_back(std::move(key));
   }
 
-  const SourceText& source_;
+  SourceText& source_;
+  MeasuredText& text_;
   Mistakes& mistakes_;
   std::vector<Level> levels_;
   Node root_;
@@ -145,6 +180,9 @@ struct Cause {
 Cause explain(const std::string& words) {
   if (words.find("not read here") != std::string::npos)
     return {words, "describe it under 'types' and take it with 'use'"};
+  if (words.find("multiple anchors") != std::string::npos ||
+      words.find("multiple tags") != std::string::npos)
+    return {"anchors and tags are not read here", "describe it under 'types'"};
   if (words.find("second document") != std::string::npos)
     return {words, "keep one site a file: delete '---'"};
   if (words.find("levels deep") != std::string::npos ||
@@ -157,23 +195,28 @@ Cause explain(const std::string& words) {
             "align the keys of a map; close '{' with '}'"};
   if (words.find("end of sequence") != std::string::npos)
     return {"a list that does not end well", "align its '-'; close '[' with ']'"};
-  if (words.find("tab") != std::string::npos)
-    return {"a tab in the indentation", "indent with spaces"};
   return {"not YAML: " + words, "look at quotes, brackets and indentation"};
 }
 
 }  // namespace
 
 std::optional<Node> parse_tree(std::string_view text, Mistakes& mistakes) {
-  const SourceText source(text);
-  TreeBuilder builder(source, mistakes);
-  std::istringstream stream{std::string(text)};
+  SourceText source(text);
+  MeasuredText measured(text);
+  TreeBuilder builder(source, measured, mistakes);
+  std::istream stream(&measured);
   try {
     YAML::Parser parser(stream);
     if (!parser.HandleNextDocument(builder)) return Node{};
     parser.HandleNextDocument(builder);
+    if (measured.ended_early())
+      mistakes.add({1, 1, 1}, "more than 400 KB in one piece", "close a bracket or a quote");
   } catch (const YAML::Exception& exception) {
     Cause cause = explain(exception.msg);
+    if (source.is_indented_by_tab(exception.mark.is_null() ? 0 : exception.mark.line))
+      cause = {"a tab in the indentation", "indent with spaces"};
+    if (measured.ended_early())
+      cause = {"more than 400 KB in one piece", "close a bracket or a quote"};
     mistakes.add(builder.place(exception.mark), std::move(cause.message), std::move(cause.mend));
     return std::nullopt;
   }

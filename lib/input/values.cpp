@@ -18,15 +18,16 @@ bool is_digit(char c) {
 std::optional<std::string> trap(std::string_view text) {
   if (text.starts_with('-')) text.remove_prefix(1);
   if (text.size() < 2 || !is_digit(text[0])) return std::nullopt;
-  if (text[0] == '0' && is_digit(text[1])) return "a leading zero, which YAML may read as octal";
+  if (text[0] == '0' && is_digit(text[1]))
+    return "has a leading zero, which YAML may read as octal";
   if (text[0] == '0' && (text[1] == 'x' || text[1] == 'o' || text[1] == 'b'))
-    return "a number that is not decimal";
+    return "is not a decimal number";
   std::size_t i = 0;
   while (i < text.size() && is_digit(text[i]))
     ++i;
-  if (i + 1 < text.size() && text[i] == '_') return "a number with '_' in it";
+  if (i + 1 < text.size() && text[i] == '_') return "has '_' between its digits";
   if (i + 1 < text.size() && text[i] == ':' && is_digit(text[i + 1]))
-    return "a number with ':', which YAML may read in sixties";
+    return "has ':', which YAML may read as sixties";
   return std::nullopt;
 }
 
@@ -80,7 +81,7 @@ std::optional<std::string> value_text(const Node* node, Mistakes& mistakes) {
     return std::nullopt;
   }
   if (const auto reason = node->quoted ? std::nullopt : trap(node->text)) {
-    mistakes.add(node->where, fmt::format("{} is {}", quote(node->text), *reason),
+    mistakes.add(node->where, fmt::format("{} {}", quote(node->text), *reason),
                  "write a plain decimal number");
     return std::nullopt;
   }
@@ -145,8 +146,8 @@ void report_choice(const Node& node, std::span<const std::string_view> words, Mi
     if (i > 0) all += i + 1 == words.size() ? " or " : ", ";
     all += quote(words[i]);
   }
-  mistakes.add(node.where, fmt::format("{} is not a word for this key", quote(node.text)),
-               did_you_mean(node.text, words, all));
+  mistakes.add_unknown(node.where, fmt::format("{} is not a word for this key", quote(node.text)),
+                       node.text, words, all);
 }
 
 }  // namespace linewright::input

@@ -30,25 +30,36 @@ int characters(std::string_view text) {
 std::vector<Word> words_of(const Node& node) {
   std::vector<Word> words;
   const std::string_view text = node.text;
-  // Escapes and folded lines move the words away from where counting would put them.
   const int quote = node.quoted ? 1 : 0;
   const bool on_one_line = node.where.length == characters(text) + 2 * quote;
+  int column = node.where.column + quote;
   for (std::size_t i = 0; i < text.size();) {
-    while (i < text.size() && is_blank(text[i]))
+    while (i < text.size() && is_blank(text[i])) {
       ++i;
+      ++column;
+    }
     std::size_t end = i;
     while (end < text.size() && !is_blank(text[end]))
       ++end;
     if (end == i) break;
-    Place where = node.where;
-    if (on_one_line) {
-      where.column += quote + characters(text.substr(0, i));
-      where.length = characters(text.substr(i, end - i));
-    }
-    words.push_back({std::string(text.substr(i, end - i)), where});
+    const int length = characters(text.substr(i, end - i));
+    words.push_back({std::string(text.substr(i, end - i)),
+                     on_one_line ? Place{node.where.line, column, length} : node.where});
+    column += length;
     i = end;
   }
   return words;
+}
+
+Place place_in(const Node& node, std::size_t first, std::size_t size) {
+  const std::string_view text = node.text;
+  // Escapes and folded lines move the words away from where counting would put them.
+  const int quote = node.quoted ? 1 : 0;
+  Place where = node.where;
+  if (where.length != characters(text) + 2 * quote || first > text.size()) return where;
+  where.column += quote + characters(text.substr(0, first));
+  where.length = std::max(1, characters(text.substr(first, size)));
+  return where;
 }
 
 bool is_designation(std::string_view word) {
