@@ -36,6 +36,7 @@ struct DrawOptions {
   std::string profile;        ///< in place of the file's own; empty: as the file says
   std::string date;           ///< ISO 8601 day for sites whose file gives none; may be empty
   std::optional<double> dots_per_inch;  ///< also make pictures of this resolution
+  std::string file_stem;  ///< sheets will be saved as STEM-SHEET.svg; links between them say so
 };
 
 /// One drawn sheet, by the name of the sheet.

@@ -1,0 +1,93 @@
+#include <string>
+#include <utility>
+
+#include <fmt/core.h>
+
+#include "check/analysed_site.hpp"
+#include "diagram/overview.hpp"
+#include "documents/state_table.hpp"
+#include "drawing/display_list.hpp"
+#include "drawing/metrics.hpp"
+#include "drawing/pdf.hpp"
+#include "drawing/png.hpp"
+#include "drawing/svg.hpp"
+#include "drawing/symbol_table.hpp"
+#include "linewright.hpp"
+#include "rules/profile_data.hpp"
+
+namespace linewright {
+namespace {
+
+diagram::OverviewNotes notes_for(const site::Site& site, const Report& report,
+                                 const check::AnalysedSite& analysed) {
+  const documents::StateTable table =
+      documents::state_table(site, analysed.network, analysed.states);
+  diagram::OverviewNotes notes{.devices = table.devices};
+  for (const documents::StateRow& row : table.rows)
+    notes.states.push_back({row.state, row.positions, row.alive, row.bond});
+  for (const Finding& finding : report.findings)
+    if (finding.severity == Severity::danger)
+      notes.dangers.push_back(fmt::format("{} [{}]", finding.message, finding.rule));
+  notes.rules = std::string(analysed.profile.text("rules title"));
+  return notes;
+}
+
+/// " U+4E2D U+6587": characters that no built-in font has are reported, never drawn as boxes in
+/// silence.
+std::string code_points(const std::u32string& characters) {
+  std::string text;
+  for (const char32_t c : characters) text += fmt::format(" U+{:04X}", static_cast<unsigned>(c));
+  return text;
+}
+
+Result<DrawnSheet> draw_sheet(const drawing::Drawing& drawing, std::size_t index,
+                              const std::vector<std::string>& file_names,
+                              std::optional<double> dots_per_inch) {
+  const Result<std::string> svg =
+      drawing::write_svg(drawing, {.sheet = index, .file_names = file_names});
+  if (!svg) return fail(svg.error().message);
+  DrawnSheet sheet{.name = drawing.sheets[index].name, .svg = *svg, .png = {}};
+  if (!dots_per_inch) return sheet;
+  Result<std::string> png =
+      drawing::write_png(drawing, {.sheet = index, .dpi = *dots_per_inch});
+  if (!png) return fail(png.error().message);
+  sheet.png = std::move(*png);
+  return sheet;
+}
+
+}  // namespace
+
+Result<Drawn> draw_site(const site::Site& site, const Report& report,
+                        const DrawOptions& options) {
+  const Result<check::Profile> profile =
+      rules::profile(options.profile.empty() ? std::string_view(site.profile) : options.profile);
+  if (!profile) return fail(profile.error().message);
+  const check::AnalysedSite analysed = check::analyse(site, *profile);
+  diagram::Document document =
+      diagram::overview(site, drawing::metrics(), notes_for(site, report, analysed));
+  if (document.date.empty()) document.date = options.date;
+  std::vector<std::string> file_names;
+  if (!options.file_stem.empty())
+    for (const diagram::Sheet& sheet : document.sheets)
+      file_names.push_back(fmt::format("{}-{}.svg", options.file_stem, sheet.name));
+  const Result<drawing::Drawing> drawing =
+      drawing::render(document, drawing::built_in_symbols());
+  if (!drawing) return fail(drawing.error().message);
+
+  Drawn drawn;
+  Result<std::string> pdf = drawing::write_pdf(*drawing);
+  if (!pdf) return fail(pdf.error().message);
+  drawn.pdf = std::move(*pdf);
+  for (std::size_t i = 0; i < drawing->sheets.size(); ++i) {
+    Result<DrawnSheet> sheet = draw_sheet(*drawing, i, file_names, options.dots_per_inch);
+    if (!sheet) return fail(sheet.error().message);
+    drawn.sheets.push_back(std::move(*sheet));
+  }
+  if (!drawing->missing_characters.empty())
+    drawn.notices.push_back(
+        fmt::format("no built-in font has these characters, they are missing on the drawing:{}",
+                    code_points(drawing->missing_characters)));
+  return drawn;
+}
+
+}  // namespace linewright
