@@ -70,6 +70,25 @@ int run(int argc, char** argv) {
   check_app->footer("Example:\n  linewright check --profile GB house.yaml");
   check_app->callback([&] { code = check(check_command); });
 
+  DrawCommand draw_command;
+  auto* draw_app = app.add_subcommand("draw", "Draw a site as PDF and SVG");
+  draw_app->add_option("FILE", draw_command.file, "Site file")->required();
+  draw_app->add_option("-o,--output", draw_command.folder, "Folder for the drawings")
+      ->type_name("DIR")
+      ->required();
+  double dots_per_inch = 0.0;
+  auto* png = draw_app->add_option("--png", dots_per_inch, "Also pictures, dots an inch")
+                  ->check(CLI::Range(36.0, 600.0))
+                  ->type_name("DPI");
+  add_profile(*draw_app, draw_command.profile);
+  add_choice(*draw_app, "--color", draw_command.color, colors, "Colours (auto)");
+  add_quiet(*draw_app, draw_command.loudness);
+  draw_app->footer("Example:\n  linewright draw house.yaml -o drawings --png 200");
+  draw_app->callback([&] {
+    if (png->count() > 0) draw_command.dots_per_inch = dots_per_inch;
+    code = draw(draw_command);
+  });
+
   ShowCommand show_command;
   auto* show_app = app.add_subcommand("show", "Say what was read from a site file");
   show_app->add_option("FILE", show_command.file, "Site file")->required();

@@ -1,0 +1,73 @@
+#include <cstdlib>
+#include <ctime>
+
+#include <fmt/core.h>
+
+#include "cli/files.hpp"
+#include "cli/options.hpp"
+#include "cli/output.hpp"
+
+namespace linewright::cli {
+namespace {
+
+/// The day that SOURCE_DATE_EPOCH names, or empty. The clock is never asked, so that the same
+/// file draws the same bytes.
+std::string source_date() {
+  const char* seconds = std::getenv("SOURCE_DATE_EPOCH");
+  if (seconds == nullptr) return {};
+  char* end = nullptr;
+  const long long since_1970 = std::strtoll(seconds, &end, 10);
+  if (end == seconds || *end != '\0' || since_1970 < 0) return {};
+  const auto time = static_cast<std::time_t>(since_1970);
+  std::tm day{};
+  if (::gmtime_r(&time, &day) == nullptr) return {};
+  return fmt::format("{:04}-{:02}-{:02}", day.tm_year + 1900, day.tm_mon + 1, day.tm_mday);
+}
+
+Result<std::vector<std::string>> write_all(const DrawCommand& command, const Drawn& drawn) {
+  const std::string stem = stem_of(command.file);
+  std::vector<std::pair<std::string, const std::string*>> files{
+      {fmt::format("{}/{}.pdf", command.folder, stem), &drawn.pdf}};
+  for (const DrawnSheet& sheet : drawn.sheets) {
+    const std::string base = fmt::format("{}/{}-{}", command.folder, stem, sheet.name);
+    files.emplace_back(base + ".svg", &sheet.svg);
+    if (!sheet.png.empty()) files.emplace_back(base + ".png", &sheet.png);
+  }
+  std::vector<std::string> written;
+  for (const auto& [path, content] : files) {
+    const Result<void> done = write_file(path, *content);
+    if (!done) return fail(done.error().message);
+    written.push_back(path);
+  }
+  return written;
+}
+
+}  // namespace
+
+int draw(const DrawCommand& command) {
+  const ReadAndChecked read = read_and_check(command.file, command.profile, command.color);
+  if (read.code != clean) return read.code;
+  const Report& report = read.checked.report;
+  const Result<Drawn> drawn =
+      draw_site(*read.checked.site, report,
+                {.profile = command.profile,
+                 .date = source_date(),
+                 .dots_per_inch = command.dots_per_inch,
+                 .file_stem = stem_of(command.file)});
+  const Result<void> folder = drawn ? make_folder(command.folder) : fail(drawn.error().message);
+  const auto written = folder ? write_all(command, *drawn) : fail(folder.error().message);
+  if (!written) {
+    print_error(written.error().message + "\n");
+    return machine_failed;
+  }
+  for (const std::string& notice : drawn->notices) print_error(notice + "\n");
+  if (command.loudness == Loudness::usual)
+    for (const std::string& path : *written) print_out(path + "\n");
+  const int code = code_for(report);
+  if (code != clean)
+    print_error(fmt::format("{}: drawn, but not ready to hand in: run 'linewright check {}'\n",
+                            command.file, command.file));
+  return code;
+}
+
+}  // namespace linewright::cli
