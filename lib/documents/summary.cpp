@@ -51,12 +51,15 @@ std::string sources(const site::Site& site) {
 }
 
 std::string circuits(const site::Site& site, std::size_t assembly) {
+  const std::optional<site::Service> of_board =
+      assembly == site::none ? std::nullopt : site.assemblies[assembly].service;
   Rows rows;
   for (const site::Element& element : site.elements) {
     const auto* load = site::facts<site::LoadGroup>(element);
     if (load == nullptr || element.assembly != assembly) continue;
     rows.push_back({element.designation, element.name, site::words(element.conductors),
-                    shown(load->power), service_words(load->service)});
+                    shown(load->power),
+                    service_words(load->service ? load->service : of_board)});
   }
   return text_table(rows, 4);
 }
