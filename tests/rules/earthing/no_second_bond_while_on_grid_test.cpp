@@ -78,7 +78,7 @@ TEST_CASE("no second bond: an inverter whose link is not declared is open on the
 }
 
 TEST_CASE(
-    "no second bond: an inverter that does not run has its contact at rest; unknown is open") {
+    "no second bond: an inverter that does not run has its contact at rest, unknown is open") {
   const auto off = with(hybrid, "grid: {}", "grid: {running: [supply], -T1:transfer: closed}");
   CHECK(sound(judged(off)));
   CHECK(says(judged(with(off, "bond rest: open", "bond rest: closed")), Outcome::broken, "-T1",
