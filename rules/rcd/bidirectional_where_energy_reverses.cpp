@@ -1,10 +1,10 @@
 // Speaks about breakers, RCBOs and RCDs that a source feeds from their load side ("2", the lower
-// end as drawn) while they are closed or after they have opened. A plain breaker without residual
-// side has no electronics: where the file does not call it one-way, it holds.
+// end as drawn), whether they are closed or open: once open, the coil must not live on. A plain
+// breaker without residual side has no electronics: where the file does not call it one-way, it
+// holds.
 
 #include <algorithm>
 #include <map>
-#include <set>
 
 #include <fmt/core.h>
 
@@ -18,11 +18,6 @@ namespace {
 
 using check::AnalysedSite;
 using network::StateView;
-
-bool is_closed(const AnalysedSite& site, const StateView& state, std::size_t device) {
-  const int own = site.network.find_switch(device);
-  return own >= 0 && state.positions.of[static_cast<std::size_t>(own)] == 1;
-}
 
 Verdict one_way(const AnalysedSite& site, const StateView& state, std::size_t device) {
   const Subject subject = site.about(device, &state);
@@ -40,40 +35,68 @@ Verdict one_way(const AnalysedSite& site, const StateView& state, std::size_t de
   return verdict;
 }
 
-/// Devices that lie between two sources that run joined, by state.
-std::map<const StateView*, std::set<std::size_t>> between_sources(const AnalysedSite& site) {
-  std::map<const StateView*, std::set<std::size_t>> between;
-  for (const check::SourceWay& way : check::ways_between_sources(site)) {
-    auto& devices = between[way.state];
-    devices.insert(way.lines.devices.begin(), way.lines.devices.end());
-    devices.insert(way.lines.detour_devices.begin(), way.lines.detour_devices.end());
+/// The sides of a device that a source keeps live, taken over all states.
+struct Sides {
+  bool above = false;
+  bool below = false;
+};
+
+/// Adds the sides on which sources that form the voltage reach the device without passing it.
+void add_sides(const AnalysedSite& site, const StateView& state,
+               std::map<std::size_t, Sides>& all) {
+  for (const network::Zone& zone : state.zones)
+    for (const std::size_t source : zone.sources) {
+      const network::WaysFrom ways(site.network, site.site, state.positions,
+                                   *network::source_point(site.network, source));
+      const auto reached = [&](std::size_t device, std::size_t terminal) {
+        const network::Passage way = ways.lines_to(device, terminal);
+        return way.joined && std::ranges::count(way.devices, device) == 0;
+      };
+      for (auto& [device, sides] : all) {
+        sides.above = sides.above || reached(device, 0);
+        sides.below = sides.below || reached(device, 1);
+      }
+    }
+}
+
+/// Breakers, RCBOs and RCDs that are not called one-way, with the sides that are live.
+std::map<std::size_t, Sides> live_sides(const AnalysedSite& site) {
+  std::map<std::size_t, Sides> all;
+  for (std::size_t e = 0; e < site.site.elements.size(); ++e) {
+    const auto* device = site::facts<site::Device>(site.element(e));
+    if (device == nullptr || device->direction == site::FeedDirection::one_way) continue;
+    if (device->residual || device->kind == site::DeviceKind::breaker) all[e] = {};
   }
-  return between;
+  for (const StateView& state : site.states)
+    add_sides(site, state, all);
+  for (const check::SourceWay& way : check::ways_between_sources(site))
+    for (const auto* devices : {&way.lines.devices, &way.lines.detour_devices})
+      for (const std::size_t device : *devices)
+        if (const auto found = all.find(device); found != all.end()) found->second = {true, true};
+  return all;
+}
+
+Verdict not_one_way(const AnalysedSite& site, std::size_t device, const Sides& sides) {
+  const auto& facts = std::get<site::Device>(site.element(device).facts);
+  const Subject subject = site.about(device);
+  if (!sides.above || !sides.below) return not_relevant(subject);
+  if (facts.direction || !facts.residual) return holds(subject);
+  return open(subject, fmt::format("whether '{}' may be fed from both sides", site.name(device)),
+              fmt::format("direction of '{}' (device: … two-way, or one-way)", site.name(device)));
 }
 
 std::vector<Verdict> check(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
   if (!site.profile.text("one-way devices").starts_with("forbidden")) return verdicts;
-  const auto between = between_sources(site);
-  for (const StateView& state : site.states)
-    for (std::size_t e = 0; e < site.site.elements.size(); ++e) {
-      const auto* device = site::facts<site::Device>(site.element(e));
-      if (device == nullptr || !is_closed(site, state, e)) continue;
-      if (!device->residual && device->kind != site::DeviceKind::breaker) continue;
-      if (device->direction == site::FeedDirection::one_way) {
-        verdicts.push_back(one_way(site, state, e));
-        continue;
-      }
-      const auto here = between.find(&state);
-      if (here == between.end() || here->second.count(e) == 0) continue;
-      if (device->direction || !device->residual)
-        verdicts.push_back(holds(site.about(e, &state)));
-      else
-        verdicts.push_back(
-            open(site.about(e, &state),
-                 fmt::format("whether '{}' may be fed from both sides", site.name(e)),
-                 fmt::format("direction of '{}' (device: … two-way, or one-way)", site.name(e))));
-    }
+  for (std::size_t e = 0; e < site.site.elements.size(); ++e) {
+    const auto* device = site::facts<site::Device>(site.element(e));
+    if (device == nullptr || device->direction != site::FeedDirection::one_way) continue;
+    if (!device->residual && device->kind != site::DeviceKind::breaker) continue;
+    for (const StateView& state : site.states)
+      verdicts.push_back(one_way(site, state, e));
+  }
+  for (const auto& [device, sides] : live_sides(site))
+    verdicts.push_back(not_one_way(site, device, sides));
   return verdicts;
 }
 

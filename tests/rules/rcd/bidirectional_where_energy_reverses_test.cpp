@@ -66,23 +66,36 @@ TEST_CASE("bidirectional: a plain breaker without a word on direction is no find
   CHECK(sound(ask(house("C20 2P", "-T1:ac"))));
 }
 
-TEST_CASE("bidirectional: an RCBO fed from the generator in one state and the grid in another") {
-  const auto all = ask(R"(site: {name: House}
+/// A bar fed from the grid through one device, or from the generator.
+std::string two_feeds(const std::string& direction) {
+  return R"(site: {name: House}
 supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
 generators:
   -G1: {power: 6 kVA, neutral: floating, fixed: yes}
 boards:
   +A1: {feed: [supply, -W1 3×16 mm² 3 m, -Q1 switch-disconnector 63 A 2P]}
 chains:
-  - [A1, -F5 C20 2P 30 mA type A one-way, -W5 3×4 mm² 8 m, -WB2]
+  - [A1, -F5 C20 2P 30 mA type A )" +
+         direction + R"(, -W5 3×4 mm² 8 m, -WB2]
   - [-G1, -Q2 switch-disconnector 63 A 2P normally open, -WB2]
 busbars: {-WB2: 63 A}
 states:
   grid: {}
   generator: {-Q1: open, -Q2: closed}
-)");
-  CHECK(says(all, Outcome::broken, "-F5", "generator"));
-  CHECK(says(all, Outcome::holds, "-F5", "grid"));
+  off and on the generator: {-Q1: open, -F5: open, -Q2: closed, running: [-G1]}
+)";
+}
+
+TEST_CASE(
+    "bidirectional: a one-way RCBO that the grid feeds from above and the generator from below") {
+  const auto all = ask(two_feeds("one-way"));
+  CHECK(states_with(all, Outcome::broken) == "generator off and on the generator");
+  CHECK(states_with(all, Outcome::holds) == "grid");
+}
+
+TEST_CASE("bidirectional: fed from both sides in turn, a direction not stated is open as well") {
+  CHECK(open_ones(ask(two_feeds(""))).size() == 1);
+  CHECK(sound(ask(two_feeds("two-way"))));
 }
 
 }  // namespace
