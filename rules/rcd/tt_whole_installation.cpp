@@ -49,42 +49,54 @@ Verdict judge_circuit(const AnalysedSite& site, const StateView& state, const Lo
       "fit an RCD ahead of the whole installation, or one in this circuit");
 }
 
-/// Runs with a cable that are alive ahead of the first RCD of a TT loop: in the whole state.
-std::map<std::size_t, std::size_t> runs_ahead(const AnalysedSite& site, const StateView& state) {
-  std::map<std::size_t, std::size_t> first_rcd_of_run;
-  for (const network::Zone& zone : state.zones)
-    for (const std::size_t source : zone.sources) {
-      const network::WaysFrom ways(site.network, site.site, state.positions,
-                                   *network::source_point(site.network, source));
-      for (const Loop& loop : state.loops) {
-        if (loop.source != source || !through_earth(loop) || loop.rcds.empty()) continue;
-        const std::size_t rcd = loop.rcds.front().element;
-        const network::Passage upper = ways.lines_to(rcd, 0);
-        const network::Passage lower = ways.lines_to(rcd, 1);
-        const auto& shorter = upper.runs.size() < lower.runs.size() ? upper : lower;
-        for (const auto* runs : {&shorter.runs, &shorter.detour_runs})
-          for (const std::size_t run : *runs)
-            if (site.site.runs[run].cable) first_rcd_of_run.emplace(run, rcd);
-      }
-    }
-  return first_rcd_of_run;
+/// Runs, each with the first RCD that stands behind it.
+using RunsAhead = std::map<std::size_t, std::size_t>;
+
+/// Adds the runs between a source and an RCD, on whichever side of it they end.
+void add_runs(const network::WaysFrom& ways, std::size_t rcd, RunsAhead& into) {
+  const network::Passage upper = ways.lines_to(rcd, 0);
+  const network::Passage lower = ways.lines_to(rcd, 1);
+  const auto& shorter = upper.runs.size() < lower.runs.size() ? upper : lower;
+  for (const auto* runs : {&shorter.runs, &shorter.detour_runs})
+    for (const std::size_t run : *runs)
+      into.emplace(run, rcd);
 }
 
-Verdict judge_run(const AnalysedSite& site, const StateView& state, const site::Run& run,
-                  std::size_t rcd) {
-  const Subject subject{run.where, run.designation, state.name()};
-  if (run.cable->double_insulated == true) return holds(subject);
-  if (!run.cable->double_insulated)
+/// Runs that are alive ahead of the first RCD of a TT loop of that source.
+RunsAhead runs_ahead(const AnalysedSite& site, const StateView& state, std::size_t source) {
+  const network::WaysFrom ways(site.network, site.site, state.positions,
+                               *network::source_point(site.network, source));
+  RunsAhead ahead;
+  for (const Loop& loop : state.loops)
+    if (loop.source == source && through_earth(loop) && !loop.rcds.empty())
+      add_runs(ways, loop.rcds.front().element, ahead);
+  return ahead;
+}
+
+Verdict judge_cable(const AnalysedSite& site, const site::Cable& cable, const Subject& subject,
+                    std::size_t rcd) {
+  const std::string& name = subject.element;
+  if (cable.double_insulated == true) return holds(subject);
+  if (!cable.double_insulated)
     return open(subject,
-                fmt::format("whether '{}' ahead of '{}' is double insulated", run.designation,
-                            site.name(rcd)),
-                fmt::format("insulation of '{}' (cable: … double insulated)", run.designation));
-  Verdict verdict = broken(
-      subject, fmt::format("'{}' has no RCD in TT, must be double insulated", run.designation),
-      "keep this cable sheathed up to the terminals, or bring the RCD ahead");
+                fmt::format("whether '{}' ahead of '{}' is double insulated", name, site.name(rcd)),
+                fmt::format("insulation of '{}' (cable: … double insulated)", name));
+  Verdict verdict =
+      broken(subject, fmt::format("'{}' has no RCD in TT, must be double insulated", name),
+             "keep this cable sheathed up to the terminals, or bring the RCD ahead");
   verdict.notes.push_back(
       {site.element(rcd).where, fmt::format("'{}' is the first RCD after it", site.name(rcd))});
   return verdict;
+}
+
+void judge_cables(const AnalysedSite& site, const StateView& state, std::size_t source,
+                  std::vector<Verdict>& verdicts) {
+  for (const auto& [index, rcd] : runs_ahead(site, state, source)) {
+    const site::Run& run = site.site.runs[index];
+    if (run.cable)
+      verdicts.push_back(
+          judge_cable(site, *run.cable, {run.where, run.designation, state.name()}, rcd));
+  }
 }
 
 std::vector<Verdict> check(const AnalysedSite& site) {
@@ -94,8 +106,9 @@ std::vector<Verdict> check(const AnalysedSite& site) {
     for (const Loop& loop : state.loops)
       if (through_earth(loop))
         verdicts.push_back(judge_circuit(site, state, loop, guarded.count(loop.load) > 0));
-    for (const auto& [run, rcd] : runs_ahead(site, state))
-      verdicts.push_back(judge_run(site, state, site.site.runs[run], rcd));
+    for (const network::Zone& zone : state.zones)
+      for (const std::size_t source : zone.sources)
+        judge_cables(site, state, source, verdicts);
   }
   return verdicts;
 }
