@@ -178,11 +178,12 @@ class CableReader {
       line_.cable.method = cursor_.take_word();
       if (line_.cable.method.empty())
         report("'method' without its letter", "expected a reference method such as 'method C'");
-    } else if (spelled == "double" && plain(Cursor(cursor_.rest()).take_word()) == "insulated") {
+    } else if ((spelled == "double" || spelled == "single") &&
+               plain(Cursor(cursor_.rest()).take_word()) == "insulated") {
       cursor_.take_word();
-      line_.cable.double_insulated = true;
-    } else if (spelled == "double insulated") {
-      line_.cable.double_insulated = true;
+      line_.cable.double_insulated = spelled == "double";
+    } else if (spelled == "double insulated" || spelled == "single insulated") {
+      line_.cable.double_insulated = spelled == "double insulated";
     } else {
       read_insulation(word);
     }
@@ -196,10 +197,18 @@ class CableReader {
         line_.cable.insulation = each;
         return;
       }
-    constexpr std::array<std::string_view, 11> known{
-        "Cu",     "Al",      "PVC",      "XLPE",   "EPR",
-        "rubber", "mineral", "silicone", "method", "double insulated",
-        "copper"};
+    constexpr std::array<std::string_view, 12> known{"Cu",
+                                                     "Al",
+                                                     "PVC",
+                                                     "XLPE",
+                                                     "EPR",
+                                                     "rubber",
+                                                     "mineral",
+                                                     "silicone",
+                                                     "method",
+                                                     "double insulated",
+                                                     "single insulated",
+                                                     "copper"};
     good_ = false;
     mistakes_.add_unknown(here(), fmt::format("{} says nothing about a cable", quote(word)), word,
                           known, "expected cores × size, material, length, insulation, method");

@@ -61,6 +61,12 @@ TEST_CASE("TT: tails whose insulation is not given are open, not a pass") {
   CHECK(open_ones(all).front().missing == "insulation of '-W1' (cable: … double insulated)");
 }
 
+TEST_CASE("TT: tails out of their sheath ahead of the first RCD are a danger") {
+  const auto all = ask(house(" single insulated", switch_only, "B16 1P+N 30 mA type A"));
+  CHECK(says(all, Outcome::broken, "-W1", "grid"));
+  CHECK(broken_ones(all).size() == 1);
+}
+
 TEST_CASE("TT: the cables behind the RCDs are not asked for double insulation") {
   const auto all = ask(house(sheathed, switch_only, "B16 1P+N 30 mA type A"));
   CHECK(says(all, Outcome::holds, "-W1"));
