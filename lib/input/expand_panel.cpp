@@ -250,7 +250,8 @@ class Panel {
     bypass(in, out, backup, by);
     port("grid", change + ":I");
     state("grid", {{change, "I"}, {by, "I"}});
-    state("island", {{change, "0"}, {by, "I"}});
+    // When the grid fails nothing has been moved yet: the inverters' own contacts part the site.
+    state("island", {{change, "I"}, {by, "I"}});
     state("generator", {{change, "II"}, {by, "I"}});
     state("bypass", {{change, "I"}, {by, "II"}});
     state("off", {{change, "0"}, {by, "0"}});
@@ -269,7 +270,7 @@ class Panel {
     bypass(in, out, backup, by);
     port("grid", main + ":1");
     state("grid", {{main, "closed"}, {by, "I"}});
-    state("island", {{main, "open"}, {by, "I"}});
+    state("island", {{main, "closed"}, {by, "I"}});
     state("bypass", {{main, "closed"}, {by, "II"}});
     state("off", {{main, "open"}, {by, "0"}});
   }
