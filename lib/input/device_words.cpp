@@ -239,6 +239,8 @@ void take_quantity(Line& line, const Word& word, const std::string& written,
 bool take_rating(Line& line, Said& said) {
   Word word = line.word();
   if (!is_digit(word.text[0])) return false;
+  const bool names_poles = word.text.size() > 1 && (word.text[1] == 'P' || word.text[1] == 'p');
+  if (names_poles) return false;
   const bool glued = !std::all_of(word.text.begin(), word.text.end(),
                                   [](char c) { return is_digit(c) || c == '.' || c == ','; });
   if (!glued && !line.raw(1).empty() && !is_digit(line.raw(1)[0])) {

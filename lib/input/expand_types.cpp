@@ -52,7 +52,12 @@ class TypeExpander {
     for (const Node& each : map.keys)
       own.insert(plain(each.text));
     for (std::size_t i = 0; i < type->keys.size() && i < type->items.size(); ++i) {
-      if (own.contains(plain(type->keys[i].text))) continue;
+      const std::string word = plain(type->keys[i].text);
+      if (word == key)
+        mistakes_.add(type->keys[i].where,
+                      fmt::format("type {} takes from another type", quote(name.text)),
+                      "write the keys of both in one type");
+      if (word == key || own.contains(word)) continue;
       if (!pays(type->items[i])) return;
       put(map, type->keys[i], type->items[i]);
     }

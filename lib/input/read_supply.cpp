@@ -17,9 +17,8 @@ using site::Earthing;
 using site::none;
 
 constexpr Choice<Earthing> earthings[] = {{"TN-S", Earthing::tn_s},  {"TN-C-S", Earthing::tn_c_s},
-                                          {"TNS", Earthing::tn_s},   {"TNCS", Earthing::tn_c_s},
-                                          {"MEN", Earthing::tn_c_s}, {"PME", Earthing::tn_c_s},
-                                          {"TT", Earthing::tt},      {"IT", Earthing::it}};
+                                          {"TT", Earthing::tt},      {"IT", Earthing::it},
+                                          {"MEN", Earthing::tn_c_s}, {"PME", Earthing::tn_c_s}};
 
 void read_fault_current(const Node* node, site::Supply& supply, Mistakes& mistakes) {
   if (node == nullptr) return;

@@ -104,7 +104,7 @@ constexpr std::array<Words, 28> circuit_keys{
     "dc detection", "pen detection", "own electrode",  "items",
     "class two",    "priority",      "shed in island", "dwelling",
     "neutral from", "quantity",      "feeds",          "type"};
-constexpr std::array<Words, 4> group_keys{"group", "circuits", "phase", "name"};
+constexpr std::array<Words, 3> group_keys{"group", "circuits", "phase"};
 constexpr std::array<Words, 11> assembly_keys{"name",     "kind",    "ready made", "service",
                                               "material", "busbars", "devices",    "chains",
                                               "links",    "ports",   "earth"};

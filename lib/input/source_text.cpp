@@ -1,41 +1,17 @@
 #include "input/source_text.hpp"
 
 #include <algorithm>
-#include <cstdint>
 #include <string>
 
 #include <fmt/core.h>
 
+#include "findings/utf8.hpp"
+
 namespace linewright::input {
 namespace {
 
-bool continues_character(char c) {
-  return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U;
-}
-
 int characters(std::string_view text) {
-  return static_cast<int>(
-      std::count_if(text.begin(), text.end(), [](char c) { return !continues_character(c); }));
-}
-
-// Length in bytes of the UTF-8 character at the start of the text; 0 if it is not one. Overlong
-// forms, surrogates and numbers above U+10FFFF are not characters (RFC 3629, section 4).
-std::size_t character_size(std::string_view text) {
-  const auto at = [&](std::size_t i) {
-    return static_cast<std::uint32_t>(static_cast<unsigned char>(text[i]));
-  };
-  const std::uint32_t first = at(0);
-  if (first < 0x80U) return 1;
-  const std::size_t size = first >= 0xF0U ? 4 : first >= 0xE0U ? 3 : 2;
-  if (first < 0xC2U || first > 0xF4U || text.size() < size) return 0;
-  std::uint32_t number = first & (0xFFU >> (size + 1));
-  for (std::size_t i = 1; i < size; ++i) {
-    if (!continues_character(text[i])) return 0;
-    number = (number << 6U) | (at(i) & 0x3FU);
-  }
-  const bool overlong = (size == 3 && number < 0x800U) || (size == 4 && number < 0x10000U);
-  const bool surrogate = number >= 0xD800U && number <= 0xDFFFU;
-  return overlong || surrogate || number > 0x10FFFFU ? 0 : size;
+  return static_cast<int>(findings::count_characters(text));
 }
 
 bool is_control(char c) {
@@ -103,8 +79,8 @@ bool is_readable(std::string_view text, Mistakes& mistakes) {
   }
   Place place{1, 1, 1};
   for (std::size_t i = 0; i < text.size();) {
-    const std::size_t size = character_size(text.substr(i));
-    if (size == 0) {
+    const findings::Character character = findings::character_at(text, i);
+    if (!character.valid) {
       mistakes.add(
           place,
           fmt::format("byte 0x{:02X} is not UTF-8 text", static_cast<unsigned char>(text[i])),
@@ -124,7 +100,7 @@ bool is_readable(std::string_view text, Mistakes& mistakes) {
       mistakes.add(place, "a line of more than 16 000 characters", "break it into several lines");
       return false;
     }
-    i += size;
+    i += character.bytes;
   }
   return true;
 }

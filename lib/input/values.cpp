@@ -65,10 +65,9 @@ std::string text(const Node* node, Mistakes& mistakes) {
     return {};
   }
   if (is_yaml_word(*node)) {
-    mistakes.add(
-        node->where,
-        fmt::format("{} here is a text that YAML may read as yes or no", quote(node->text)),
-        fmt::format("put it in quotes: \"{}\"", node->text));
+    mistakes.add(node->where,
+                 fmt::format("YAML may read the text {} as yes or no", quote(node->text)),
+                 fmt::format("put it in quotes: \"{}\"", node->text));
     return {};
   }
   return node->text;

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cstddef>
 
+#include "findings/utf8.hpp"
+
 namespace linewright::input {
 namespace {
 
@@ -20,9 +22,7 @@ bool is_digit(char c) {
 }
 
 int characters(std::string_view text) {
-  return static_cast<int>(std::count_if(text.begin(), text.end(), [](char c) {
-    return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U;
-  }));
+  return static_cast<int>(findings::count_characters(text));
 }
 
 }  // namespace
