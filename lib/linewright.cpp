@@ -5,6 +5,7 @@
 #include "check/run.hpp"
 #include "documents/summary.hpp"
 #include "input/read.hpp"
+#include "rules/not_checked.hpp"
 #include "rules/profile_data.hpp"
 #include "rules/registry.hpp"
 
@@ -33,6 +34,8 @@ Checked check_site(std::string_view yaml, std::string_view file, const CheckOpti
   checked.site = std::move(reading.site);
   checked.report = check::run(check::analyse(*checked.site, *profile), rules::all_rules());
   checked.report.file = std::string(file);
+  for (const std::string_view part : rules::not_checked)
+    checked.report.not_checked.emplace_back(part);
   return checked;
 }
 

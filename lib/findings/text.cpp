@@ -95,7 +95,9 @@ std::string unnamed_subject(std::string_view message, std::string_view element,
     subject = fmt::format("'{}'", element);
   }
   if (!state.empty() && message.find(state) == std::string_view::npos) {
-    subject += fmt::format("{}in state '{}'", subject.empty() ? "" : " ", state);
+    const bool several = state.find(", ") != std::string_view::npos;
+    subject += subject.empty() ? "" : " ";
+    subject += several ? fmt::format("in states {}", state) : fmt::format("in state '{}'", state);
   }
   return subject;
 }
@@ -123,8 +125,14 @@ void add_finding(Page& page, const Finding& finding) {
   page.text += "\n";
 }
 
+/// What cannot be ruled out to be a danger is as loud as a danger, also in brief reports.
 void add_open_point(Page& page, const OpenPoint& point) {
-  add_headline(page, point.where, {"open", blue, point.message, point.rule});
+  const bool grave = point.severity == Severity::danger;
+  if (!grave && page.style.detail == Detail::brief) return;
+  add_headline(page, point.where,
+               {grave ? "open, may be danger" : "open", grave ? red : blue, point.message,
+                point.rule});
+  if (page.style.detail == Detail::brief) return;
   add_labelled(page, "at:", unnamed_subject(point.message, point.element, point.state));
   add_labelled(page, "needs:", point.missing);
 }
@@ -138,16 +146,25 @@ std::size_t count_of(const Report& report, Severity severity) {
       std::ranges::count(report.findings, severity, &Finding::severity));
 }
 
+std::ptrdiff_t grave_open_points(const Report& report) {
+  return std::ranges::count(report.open, Severity::danger, &OpenPoint::severity);
+}
+
 /// The line that sums up. Open points are named before anything could read as a clean pass.
 void add_sum(Page& page, const Report& report) {
   const std::size_t dangers = count_of(report, Severity::danger);
   const std::size_t breaches = count_of(report, Severity::breach);
-  const Look look = dangers > 0 ? red : breaches > 0 ? yellow : report.open.empty() ? green : blue;
+  const Look look = dangers > 0 || grave_open_points(report) > 0 ? red
+                    : breaches > 0                               ? yellow
+                    : report.open.empty()                        ? green
+                                                                 : blue;
   const RuleCounts& rules = report.counts;
-  const std::string counts =
+  std::string counts =
       fmt::format("{}, {}, {} advice, {} open", counted(dangers, "danger", "dangers"),
                   counted(breaches, "breach", "breaches"), count_of(report, Severity::advice),
                   report.open.size());
+  if (const auto grave = grave_open_points(report); grave > 0)
+    counts += fmt::format(" ({} may be danger)", grave);
   page.text += fmt::format(
       "{}: {}; {}, profile {}: {} hold, {} broken, {} open, {} not relevant\n", page.file,
       page.in(look, counts), counted(static_cast<std::size_t>(rules.rules), "rule", "rules"),
@@ -177,14 +194,13 @@ std::string report_text(const Report& report, std::string_view source, const Tex
   for (const Finding& finding : report.findings) {
     add_finding(page, finding);
   }
+  for (const OpenPoint& point : report.open) {
+    add_open_point(page, point);
+  }
   if (style.detail == Detail::full) {
-    for (const OpenPoint& point : report.open) {
-      add_open_point(page, point);
-    }
     if (!report.open.empty()) page.text += "\n";
-    for (const std::string& part : report.not_checked) {
-      page.text += fmt::format("not checked: {}\n", shown_safely(part));
-    }
+    if (!report.not_checked.empty())
+      page.text += fmt::format("not checked: {}\n", shown_safely(joined(report.not_checked)));
   }
   add_sum(page, report);
   add_caution(page);

@@ -11,7 +11,7 @@ namespace linewright::findings {
 
 enum class Color { off, on };
 
-/// Brief leaves out the source lines, the reasons and the list of open points.
+/// Brief leaves out the source lines, the reasons, and open points that cannot be a danger.
 enum class Detail { brief, full };
 
 /// How a report is to look.

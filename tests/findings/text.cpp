@@ -141,3 +141,26 @@ TEST_CASE("text: mistakes of a file end with what was not done") {
         "Advisory only: check against local codes; work only by licensed people; prove dead before "
         "touching.\n");
 }
+
+TEST_CASE("text: what may be a danger stays in the brief form and in the sum, other open points go") {
+  Report report = lodge();
+  report.open.push_back({.rule = "rcd/selectivity", .severity = Severity::breach,
+                         .element = "-F1", .message = "whether '-F1' is delayed",
+                         .missing = "'S' of '-F1'"});
+  report.open.push_back({.rule = "earthing/bond-present-when-islanded",
+                         .severity = Severity::danger, .element = "-T1", .state = "island",
+                         .message = "what '-T1' does with its neutral",
+                         .missing = "'bond' of '-T1'"});
+  const std::string brief = report_text(report, source, {.color = {}, .detail = Detail::brief});
+  CHECK(brief.find("open, may be danger: what '-T1' does with its neutral") != std::string::npos);
+  CHECK(brief.find("whether '-F1' is delayed") == std::string::npos);
+  CHECK(brief.find("2 open (1 may be danger)") != std::string::npos);
+}
+
+TEST_CASE("text: a finding that stands in several states names them all") {
+  Report report = lodge();
+  report.findings.push_back({.rule = "rcd/no-borrowed-neutral", .element = "-E1",
+                             .state = "grid, island", .message = "its neutral is another's"});
+  const std::string text = report_text(report, source, {});
+  CHECK(text.find("at:     '-E1' in states grid, island\n") != std::string::npos);
+}
