@@ -9,20 +9,11 @@ namespace {
 
 using network::line_nodes;
 
-bool possibly_joined(const network::Network& network, const network::StateView& state,
-                     std::size_t source_a, std::size_t source_b) {
-  for (const auto a : line_nodes(network, source_a))
-    for (const auto b : line_nodes(network, source_b))
-      if (state.possibly_joined(a, b)) return true;
-  return false;
-}
-
-bool joined(const network::Network& network, const network::StateView& state, std::size_t source_a,
-            std::size_t source_b) {
-  for (const auto a : line_nodes(network, source_a))
-    for (const auto b : line_nodes(network, source_b))
-      if (state.joined(a, b)) return true;
-  return false;
+/// Joined only over what the file leaves open.
+bool perhaps_only(const network::Network& net, const network::StateView& state, std::size_t a,
+                  std::size_t b) {
+  return !network::any_joined(state, line_nodes(net, a), line_nodes(net, b)) &&
+         network::any_possibly_joined(state, line_nodes(net, a), line_nodes(net, b));
 }
 
 /// Line nodes reached from a source with every switch in every position, connectors left out.
@@ -100,7 +91,7 @@ BypassedOutputs bypassed_outputs(const AnalysedSite& site, const network::StateV
       if (!source.forming || is_inverter(site, source.element) || !runs(state, source.element))
         continue;
       meets = meets || network::joined_out_of_step(net, state.positions, i, s);
-      may_meet = may_meet || (!joined(net, state, i, s) && possibly_joined(net, state, i, s));
+      may_meet = may_meet || perhaps_only(net, state, i, s);
     }
     (meets ? outputs.joined : may_meet ? outputs.undecided : outputs.separated).push_back(inverter);
   }
@@ -141,14 +132,13 @@ bool pins_alive_from(const AnalysedSite& site, std::size_t generator, std::size_
   const std::size_t source = network::source_of(site.network, other);
   const Plug plug = plug_of(site, generator);
   if (source == site::none || !plug.apart) return false;
-  for (const network::StateView& state : site.states) {
-    if (runs(state, generator) || !runs(state, other)) continue;
-    for (const std::size_t connector : plug.connectors)
-      for (const auto pin : line_nodes(site.network, connector, 0))
-        for (const auto line : line_nodes(site.network, source))
-          if (state.joined(pin, line)) return true;
-  }
-  return false;
+  return std::ranges::any_of(site.states, [&](const network::StateView& state) {
+    if (runs(state, generator) || !runs(state, other)) return false;
+    return std::ranges::any_of(plug.connectors, [&](std::size_t connector) {
+      return network::any_joined(state, line_nodes(site.network, connector, 0),
+                                 line_nodes(site.network, source));
+    });
+  });
 }
 
 std::vector<std::size_t> undecided_elements(const AnalysedSite& site,

@@ -69,35 +69,44 @@ class Search {
   // Breadth first by the number of switches, so that the least sets come out first and every way
   // that contains one found before can be dropped.
   WaysToJoin run(const std::vector<std::uint32_t>& from, const std::vector<std::uint32_t>& to) {
-    std::set<std::uint32_t> goal;
     for (const std::uint32_t node : to)
-      goal.insert(groups_.of(node));
-    std::set<std::pair<std::uint32_t, Way>> seen;
-    std::vector<std::deque<std::pair<std::uint32_t, Way>>> by_size(1);
+      goal_.insert(groups_.of(node));
     for (const std::uint32_t node : from)
-      by_size[0].emplace_back(groups_.of(node), Way{});
-    WaysToJoin result;
-    for (std::size_t size = 0; size < by_size.size(); ++size)
-      while (!by_size[size].empty()) {
-        const auto [group, way] = std::move(by_size[size].front());
-        by_size[size].pop_front();
-        if (includes_any(way, result.ways) || !seen.emplace(group, way).second) continue;
-        if (seen.size() > most_partial_ways) return {std::move(result.ways), false};
-        if (goal.contains(group)) {
-          result.ways.push_back(way);
-          continue;
-        }
-        for (const Contact& contact : contacts_[group]) {
-          auto longer = with(way, contact.at);
-          if (!longer) continue;
-          if (by_size.size() <= longer->size()) by_size.resize(longer->size() + 1);
-          by_size[longer->size()].emplace_back(contact.to, std::move(*longer));
-        }
+      put_by({groups_.of(node), {}});
+    for (std::size_t size = 0; size < by_size_.size(); ++size)
+      while (!by_size_[size].empty()) {
+        const Partial partial = std::move(by_size_[size].front());
+        by_size_[size].pop_front();
+        visit(partial);
+        if (seen_.size() > most_partial_ways) return {std::move(ways_), false};
       }
-    return result;
+    return {std::move(ways_), true};
   }
 
  private:
+  /// A group of nodes and the positions that lead to it.
+  struct Partial {
+    std::uint32_t group = 0;
+    Way way;
+  };
+
+  void put_by(Partial partial) {
+    const std::size_t size = partial.way.size();
+    if (by_size_.size() <= size) by_size_.resize(size + 1);
+    by_size_[size].push_back(std::move(partial));
+  }
+
+  void visit(const Partial& partial) {
+    const auto& [group, way] = partial;
+    if (includes_any(way, ways_) || !seen_.emplace(group, way).second) return;
+    if (goal_.contains(group)) {
+      ways_.push_back(way);
+      return;
+    }
+    for (const Contact& contact : contacts_[group])
+      if (auto longer = with(way, contact.at)) put_by({contact.to, std::move(*longer)});
+  }
+
   /// Lines with lines, or neutrals with neutrals.
   static bool is_joint(const Network& network, const Edge& edge) {
     const Conductor a = network.nodes[edge.a].conductor;
@@ -127,6 +136,10 @@ class Search {
 
   Groups groups_;
   std::map<std::uint32_t, std::vector<Contact>> contacts_;
+  std::set<std::uint32_t> goal_;
+  std::set<std::pair<std::uint32_t, Way>> seen_;
+  std::vector<std::deque<Partial>> by_size_;
+  std::vector<Way> ways_;
 };
 
 int strength(site::InterlockMeans means) {
@@ -205,6 +218,22 @@ std::vector<std::uint32_t> line_nodes(const Network& network, std::size_t elemen
 
 std::vector<std::uint32_t> line_nodes(const Network& network, std::size_t source) {
   return line_nodes(network, network.sources[source].element, network.sources[source].terminal);
+}
+
+bool any_joined(const StateView& state, const std::vector<std::uint32_t>& some,
+                const std::vector<std::uint32_t>& others) {
+  for (const auto a : some)
+    for (const auto b : others)
+      if (state.joined(a, b)) return true;
+  return false;
+}
+
+bool any_possibly_joined(const StateView& state, const std::vector<std::uint32_t>& some,
+                         const std::vector<std::uint32_t>& others) {
+  for (const auto a : some)
+    for (const auto b : others)
+      if (state.possibly_joined(a, b)) return true;
+  return false;
 }
 
 const site::Interlock* excluded_by(const Network& network, const site::Site& site,

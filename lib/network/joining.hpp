@@ -8,6 +8,7 @@
 
 #include "network/network.hpp"
 #include "network/positions.hpp"
+#include "network/state_view.hpp"
 
 namespace linewright::network {
 
@@ -50,6 +51,13 @@ std::vector<std::uint32_t> line_nodes(const Network& network, std::size_t source
 /// Line nodes of a terminal.
 std::vector<std::uint32_t> line_nodes(const Network& network, std::size_t element,
                                       std::size_t terminal);
+
+/// Whether a node of one list is one conductor with a node of the other in this state, for sure.
+bool any_joined(const StateView& state, const std::vector<std::uint32_t>& some,
+                const std::vector<std::uint32_t>& others);
+/// The same, with everything undecided taken as closed.
+bool any_possibly_joined(const StateView& state, const std::vector<std::uint32_t>& some,
+                         const std::vector<std::uint32_t>& others);
 
 /// The strongest interlock that forbids these positions together, or null. Mechanical and key ones
 /// are stronger than electrical ones, those stronger than control, and unknown means are weakest.

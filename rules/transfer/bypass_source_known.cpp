@@ -26,14 +26,6 @@ bool is_inverter(const AnalysedSite& site, std::size_t element) {
   return site::facts<site::Inverter>(site.element(element)) != nullptr;
 }
 
-bool joined(const StateView& state, const std::vector<std::uint32_t>& some,
-            const std::vector<std::uint32_t>& others) {
-  for (const auto a : some)
-    for (const auto b : others)
-      if (state.joined(a, b)) return true;
-  return false;
-}
-
 /// Line nodes of the loads that the outputs of inverters feed when there is no bypass.
 std::vector<std::uint32_t> lines_of_inverter_loads(const AnalysedSite& site) {
   std::vector<std::uint32_t> nodes;
@@ -44,7 +36,7 @@ std::vector<std::uint32_t> lines_of_inverter_loads(const AnalysedSite& site) {
       if (is_bypass(state)) return false;
       for (std::size_t s = 0; s < site.network.sources.size(); ++s)
         if (site.network.sources[s].forming && is_inverter(site, site.network.sources[s].element) &&
-            joined(state, load, network::line_nodes(site.network, s)))
+            network::any_joined(state, load, network::line_nodes(site.network, s)))
           return true;
       return false;
     });
@@ -57,7 +49,7 @@ std::vector<std::uint32_t> lines_of_inverter_loads(const AnalysedSite& site) {
 bool feeds_in_bypass(const AnalysedSite& site, const StateView& state, std::size_t source,
                      const std::vector<std::uint32_t>& loads) {
   return is_bypass(state) && check::runs(state, site.network.sources[source].element) &&
-         joined(state, network::line_nodes(site.network, source), loads);
+         network::any_joined(state, network::line_nodes(site.network, source), loads);
 }
 
 /// Switches that stand in this bypass state as they stand in no other kind of state.

@@ -50,13 +50,10 @@ class Judge {
   /// True if there is something to say of the lines, here or in another rule.
   bool judge_lines(const StateView& state, std::size_t s) {
     const std::size_t element = site_.network.sources[s].element;
-    bool alive = false;
-    bool perhaps = false;
-    for (const auto pin : network::line_nodes(site_.network, connector_, 0))
-      for (const auto line : network::line_nodes(site_.network, s)) {
-        alive = alive || state.joined(pin, line);
-        perhaps = perhaps || state.possibly_joined(pin, line);
-      }
+    const auto pins = network::line_nodes(site_.network, connector_, 0);
+    const auto source_lines = network::line_nodes(site_.network, s);
+    const bool alive = network::any_joined(state, pins, source_lines);
+    const bool perhaps = network::any_possibly_joined(state, pins, source_lines);
     if (!perhaps || check::meet_in_named_state(site_, generator_, element)) return perhaps;
     tell(state, element, alive, "pins");
     return true;

@@ -21,14 +21,6 @@ using network::Positions;
 using network::StateView;
 using network::SwitchAt;
 
-bool possibly_joined(const AnalysedSite& site, const StateView& state, std::size_t source,
-                     std::size_t supply) {
-  for (const auto a : network::line_nodes(site.network, source))
-    for (const auto b : network::line_nodes(site.network, supply))
-      if (state.possibly_joined(a, b)) return true;
-  return false;
-}
-
 /// Who can move a device by hand; a device of which nobody says otherwise can be.
 bool by_hand(const AnalysedSite& site, const network::Switch& it) {
   const auto* device = site::facts<site::Device>(site.element(it.element));
@@ -96,7 +88,10 @@ class Judge {
 
   void look_for_undecided() {
     for (std::size_t s = 0; s < site_.network.sources.size(); ++s) {
-      if (!running(s) || !possibly_joined(site_, state_, s, supply_)) continue;
+      const bool perhaps =
+          network::any_possibly_joined(state_, network::line_nodes(site_.network, s),
+                                       network::line_nodes(site_.network, supply_));
+      if (!perhaps || !running(s)) continue;
       verdicts_.push_back(
           open(site_.about(site_.network.sources[s].element, &state_),
                fmt::format("whether '{}' can feed the dead supply",

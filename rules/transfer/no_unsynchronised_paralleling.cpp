@@ -77,25 +77,26 @@ Verdict out_of_step(const AnalysedSite& site, const StateView& state,
   return verdict;
 }
 
-/// Running forming sources joined only over what the file leaves open.
+bool runs_forming(const StateView& state, const network::SourcePoint& source) {
+  return source.forming && check::runs(state, source.element);
+}
+
+/// Running forming sources of no common set that are joined only over what the file leaves open.
 std::optional<Verdict> undecided(const AnalysedSite& site, const StateView& state) {
   const auto& sources = site.network.sources;
   for (std::size_t a = 0; a < sources.size(); ++a)
     for (std::size_t b = a + 1; b < sources.size(); ++b) {
-      const bool apart = !sources[a].forming || !sources[b].forming ||
-                         !check::runs(state, sources[a].element) ||
-                         !check::runs(state, sources[b].element) ||
-                         (sources[a].set >= 0 && sources[a].set == sources[b].set);
-      if (apart) continue;
-      for (const auto from : network::line_nodes(site.network, a))
-        for (const auto to : network::line_nodes(site.network, b)) {
-          if (state.joined(from, to) || !state.possibly_joined(from, to)) continue;
-          return open(site.about(sources[b].element, &state),
-                      fmt::format("whether {} and {} meet", check::quoted(site, sources[a].element),
-                                  check::quoted(site, sources[b].element)),
-                      fmt::format("the position of {} in this state",
-                                  check::quoted(site, check::undecided_elements(site, state))));
-        }
+      const bool one_set = sources[a].set >= 0 && sources[a].set == sources[b].set;
+      if (one_set || !runs_forming(state, sources[a]) || !runs_forming(state, sources[b])) continue;
+      const auto from = network::line_nodes(site.network, a);
+      const auto to = network::line_nodes(site.network, b);
+      if (network::any_joined(state, from, to) || !network::any_possibly_joined(state, from, to))
+        continue;
+      return open(site.about(sources[b].element, &state),
+                  fmt::format("whether {} and {} meet", check::quoted(site, sources[a].element),
+                              check::quoted(site, sources[b].element)),
+                  fmt::format("the position of {} in this state",
+                              check::quoted(site, check::undecided_elements(site, state))));
     }
   return std::nullopt;
 }

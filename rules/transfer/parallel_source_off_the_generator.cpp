@@ -150,22 +150,19 @@ class Judge {
 
   /// The device nearest to the inverter on its way to everything else, or the inverter itself.
   std::size_t first_device() const {
-    std::vector<std::uint32_t> next = network::line_nodes(site_.network, f_);
-    std::vector<bool> seen(site_.network.nodes.size(), false);
-    for (const auto node : next)
-      seen[node] = true;
-    for (std::size_t i = 0; i < next.size(); ++i)
+    std::vector<std::uint32_t> reached = network::line_nodes(site_.network, f_);
+    for (std::size_t i = 0; i < reached.size(); ++i)
       for (const network::Edge& edge : site_.network.edges) {
-        if (edge.a != next[i] && edge.b != next[i]) continue;
-        if (edge.kind == network::EdgeKind::bond || edge.kind == network::EdgeKind::earth) continue;
-        if (edge.element != site::none &&
-            site::facts<site::Device>(site_.element(edge.element)) != nullptr)
-          return edge.element;
-        const auto other = edge.a == next[i] ? edge.b : edge.a;
-        if (!seen[other]) next.push_back(other);
-        seen[other] = true;
+        if (edge.a != reached[i] && edge.b != reached[i]) continue;
+        if (is_device(edge.element)) return edge.element;
+        const auto other = edge.a == reached[i] ? edge.b : edge.a;
+        if (std::ranges::count(reached, other) == 0) reached.push_back(other);
       }
     return inverter_;
+  }
+
+  bool is_device(std::size_t element) const {
+    return element != site::none && site::facts<site::Device>(site_.element(element)) != nullptr;
   }
 
   const AnalysedSite& site_;
