@@ -38,8 +38,9 @@ std::map<Pair, std::set<std::size_t>> pairs_in_series(const AnalysedSite& site) 
 }
 
 /// Whether a source that can go on alone follows on the load side of the device.
-bool starts_the_backup(const AnalysedSite& site, const Pair& pair) {
-  return std::ranges::any_of(check::sources_behind_rcds(site), [&](const auto& behind) {
+bool starts_the_backup(const AnalysedSite& site, const std::vector<check::SourceBehindRcd>& sources,
+                       const Pair& pair) {
+  return std::ranges::any_of(sources, [&](const check::SourceBehindRcd& behind) {
     return behind.state == pair.state && behind.rcd == pair.upper &&
            network::source_point(site.network, behind.source)->forming;
   });
@@ -115,9 +116,10 @@ std::vector<Verdict> check(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
   const auto ratio = site.profile.number("selectivity ratio");
   if (!ratio) return verdicts;
+  const auto sources = check::sources_behind_rcds(site);
   for (const auto& [pair, lower_ones] : pairs_in_series(site)) {
     verdicts.push_back(judge(site, pair, lower_ones, *ratio));
-    if (verdicts.back().outcome == Outcome::broken && !starts_the_backup(site, pair))
+    if (verdicts.back().outcome == Outcome::broken && !starts_the_backup(site, sources, pair))
       verdicts.back().severity = Severity::advice;
   }
   return verdicts;

@@ -1,8 +1,8 @@
 // Speaks about RCDs of type AC, also where an inverter is behind them (type-for-pv-inverter says
-// nothing of a type AC), and about a missing type. The RCD nearest to an EV point is left to
-// type-for-ev, another one further up is not.
+// nothing of a type AC), and about a missing type. The RCD that an EV point has for itself is left
+// to type-for-ev; one that it shares, or one further up, is not.
 
-#include <algorithm>
+#include <map>
 #include <optional>
 #include <set>
 
@@ -41,64 +41,83 @@ std::optional<bool> has_dc_part(const site::LoadGroup& load) {
   return std::nullopt;
 }
 
-/// Circuits and parallel sources on the load side of a device, in any state.
-std::set<std::size_t> behind(const AnalysedSite& site, std::size_t device) {
-  std::set<std::size_t> elements;
+/// Circuits and parallel sources on the load side of each type AC, in any state.
+using Behind = std::map<std::size_t, std::set<std::size_t>>;
+
+bool is_type_ac(const AnalysedSite& site, std::size_t element) {
+  const site::Residual* residual = check::residual(site, element);
+  return residual != nullptr && residual->type == site::ResidualType::ac;
+}
+
+Behind behind_type_ac(const AnalysedSite& site) {
+  Behind behind;
   for (const network::StateView& state : site.states)
     for (const network::Loop& loop : state.loops)
-      if (std::ranges::count(loop.line_guards, device) > 0 ||
-          std::ranges::count(loop.line_detours, device) > 0)
-        elements.insert(loop.load);
+      for (const auto* devices : {&loop.line_guards, &loop.line_detours})
+        for (const std::size_t device : *devices)
+          if (is_type_ac(site, device)) behind[device].insert(loop.load);
   for (const check::SourceBehindRcd& source : check::sources_behind_rcds(site))
-    if (source.rcd == device) elements.insert(source.source);
-  return elements;
+    if (is_type_ac(site, source.rcd)) behind[source.rcd].insert(source.source);
+  return behind;
 }
 
-/// Whether it is the last RCD ahead of an EV point in some state.
-bool nearest_to_ev(const AnalysedSite& site, std::size_t rcd) {
+/// Devices that are the RCD nearest to an EV point and have nothing else behind them.
+std::set<std::size_t> own_to_ev_points(const AnalysedSite& site, const Behind& behind) {
+  std::set<std::size_t> own;
   for (const check::CircuitCover& cover : check::circuit_covers(site)) {
     const auto& load = std::get<site::LoadGroup>(site.element(cover.loop->load).facts);
-    if (load.use == Use::ev && cover.standing == check::Standing::guarded && cover.rcd == rcd)
-      return true;
+    if (load.use != Use::ev || cover.standing != check::Standing::guarded) continue;
+    const auto others = behind.find(cover.rcd);
+    if (others != behind.end() && others->second.size() == 1) own.insert(cover.rcd);
   }
-  return false;
+  return own;
 }
 
-Verdict type_ac(const AnalysedSite& site, std::size_t rcd) {
-  const Subject subject = site.about(rcd);
-  if (nearest_to_ev(site, rcd)) return not_relevant(subject);
-  const std::string message =
-      fmt::format("'{}' is type AC, must be at least type A", site.name(rcd));
-  const std::string mend = "fit type A or better; for an inverter behind it as its maker says";
-  if (site.profile.says_yes("rcd type AC forbidden")) return broken(subject, message, mend);
+/// What speaks against type AC, and what the file leaves out.
+struct Against {
   std::vector<Note> notes;
   std::string undecided;
-  for (const std::size_t element : behind(site, rcd)) {
+};
+
+Against against(const AnalysedSite& site, const std::set<std::size_t>& behind) {
+  Against found;
+  for (const std::size_t element : behind) {
     const auto* load = site::facts<site::LoadGroup>(site.element(element));
     const std::optional<bool> dc = load == nullptr ? true : has_dc_part(*load);
     const std::string name = check::circuit_name(site, element);
     if (dc == true)
-      notes.push_back({site.element(element).where,
-                       fmt::format("the current of '{}' can have a direct part", name)});
+      found.notes.push_back({site.element(element).where,
+                             fmt::format("the current of '{}' can have a direct part", name)});
     if (!dc)
-      undecided = fmt::format(
+      found.undecided = fmt::format(
           "{} of '{}'",
           load->use == Use::unknown ? "what it serves (use)" : "fed through a converter (drive)",
           name);
   }
-  if (!notes.empty()) {
-    Verdict verdict = broken(subject, message, mend);
-    verdict.notes = std::move(notes);
+  return found;
+}
+
+Verdict judge_type_ac(const AnalysedSite& site, std::size_t rcd,
+                      const std::set<std::size_t>& behind) {
+  const Subject subject = site.about(rcd);
+  Against found = against(site, behind);
+  if (site.profile.says_yes("rcd type AC forbidden") || !found.notes.empty()) {
+    Verdict verdict =
+        broken(subject, fmt::format("'{}' is type AC, must be at least type A", site.name(rcd)),
+               "fit type A or better; for an inverter behind it as its maker says");
+    verdict.notes = std::move(found.notes);
     return verdict;
   }
-  if (!undecided.empty())
-    return open(subject, fmt::format("whether type AC will do for '{}'", site.name(rcd)),
-                undecided);
-  return holds(subject);
+  if (behind.empty()) return not_relevant(subject);
+  if (found.undecided.empty()) return holds(subject);
+  return open(subject, fmt::format("whether type AC will do for '{}'", site.name(rcd)),
+              found.undecided);
 }
 
 std::vector<Verdict> check(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
+  Behind behind = behind_type_ac(site);
+  const std::set<std::size_t> own_to_ev = own_to_ev_points(site, behind);
   for (std::size_t e = 0; e < site.site.elements.size(); ++e) {
     const site::Residual* residual = check::residual(site, e);
     if (residual == nullptr) continue;
@@ -106,8 +125,10 @@ std::vector<Verdict> check(const AnalysedSite& site) {
       verdicts.push_back(
           open(site.about(e), fmt::format("whether '{}' is at least type A", site.name(e)),
                fmt::format("residual type of '{}' (device: … type A)", site.name(e))));
-    else if (*residual->type == site::ResidualType::ac)
-      verdicts.push_back(type_ac(site, e));
+    else if (own_to_ev.contains(e))
+      verdicts.push_back(not_relevant(site.about(e)));
+    else if (is_type_ac(site, e))
+      verdicts.push_back(judge_type_ac(site, e, behind[e]));
     else
       verdicts.push_back(holds(site.about(e)));
   }

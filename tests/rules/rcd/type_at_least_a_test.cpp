@@ -80,5 +80,20 @@ TEST_CASE("type at least A: the device nearest to an EV point is told by the rul
   CHECK(silent(ask(house("30 mA type AC", ", use: EV, dc detection: yes"))));
 }
 
+TEST_CASE("type at least A: shared by an EV point and sockets, the type AC is told here") {
+  const auto all = ask(R"(site: {name: House}
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+boards:
+  +A1:
+    feed: [supply, -W1 3×16 mm² 3 m, -F9 RCD 63 A 2P 30 mA type AC]
+    circuits:
+      - {id: -F1, name: Car, device: C32 2P, cable: 3×6 mm² 20 m, use: EV, dc detection: yes}
+      - {id: -F2, name: Sockets, device: B16 2P, cable: 3×2.5 mm² 20 m, use: sockets}
+states:
+  grid: {}
+)");
+  CHECK(says(all, Outcome::broken, "-F9"));
+}
+
 }  // namespace
 }  // namespace linewright::tests
