@@ -50,12 +50,13 @@ Electrodes electrodes_of(const AnalysedSite& site) {
 Verdict against(const AnalysedSite& site, const StateView& state, const Electrodes& electrodes,
                 Resistance limit, std::string_view limit_words) {
   const std::size_t first = electrodes.elements.front();
+  const std::size_t unknown = electrodes.unknown != site::none ? electrodes.unknown : first;
   const Subject where = site.about(first, &state);
   if (electrodes.known && *electrodes.known <= limit) return holds(where);
-  if (electrodes.unknown != site::none)
-    return open(site.about(electrodes.unknown, &state),
+  if (electrodes.unknown != site::none || !electrodes.known)
+    return open(site.about(unknown, &state),
                 fmt::format("whether the electrode is at most {}", limit),
-                fmt::format("'resistance' of '{}'", site.name(electrodes.unknown)));
+                fmt::format("'resistance' of '{}'", site.name(unknown)));
   return broken(
       where,
       fmt::format("electrode of {}, must be at most {} ({})", *electrodes.known, limit,
@@ -84,8 +85,8 @@ Reliance reliance(const AnalysedSite& site, const StateView& state, const Zone& 
     std::size_t relied_on = site::none;
     for (const network::RcdOnLoop& rcd : loop.rcds) {
       const auto* device = site::facts<site::Device>(site.element(rcd.element));
+      if (!rcd.sees || !device->residual) continue;
       const auto value = device->residual->operating_current;
-      if (!rcd.sees) continue;
       if (!value)
         found.rcd_without_value = rcd.element;
       else if (!least || *value < *least) {

@@ -28,7 +28,7 @@ std::vector<std::string> ids_from_files() {
   std::vector<std::string> ids;
   const std::filesystem::path folder = source_folder() + "/rules";
   for (const auto& entry : std::filesystem::recursive_directory_iterator(folder)) {
-    const auto path = entry.path();
+    const auto& path = entry.path();
     if (path.extension() != ".cpp" || path.parent_path() == folder) continue;
     ids.push_back(path.parent_path().filename().string() + "/" + hyphens(path.stem().string()));
   }
