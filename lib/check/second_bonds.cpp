@@ -61,7 +61,8 @@ std::size_t supply_of(const AnalysedSite& site) {
 }
 
 bool neutral_stays_joined(const AnalysedSite& site) {
-  return site.profile.text("neutral in island") == "joined";
+  if (site.profile.text("neutral in island") != "joined") return false;
+  return network::source_neutral(site.network, supply_of(site)) != network::no_node;
 }
 
 std::size_t source_beside(const AnalysedSite& site, const StateView& state, const BondPoint& bond) {

@@ -40,7 +40,8 @@ bool closed_on_grid(const AnalysedSite& site, std::size_t element);
 /// The supply of the site, or `site::none`.
 std::size_t supply_of(const AnalysedSite& site);
 
-/// Whether the supply's neutral stays joined in island by the profile's rules (AU, NZ).
+/// Whether the supply's neutral stays joined in island by the profile's rules (AU, NZ). Never on a
+/// site that has no supply, or one without a neutral: nothing is there to stay joined to.
 bool neutral_stays_joined(const AnalysedSite& site);
 
 /// Whether an element stands on the side of a source: joined to its neutral in this state without

@@ -63,9 +63,7 @@ std::vector<Verdict> check_site(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
   const std::size_t supply = check::supply_of(site);
   if (supply == site::none) return verdicts;
-  if (!check::neutral_stays_joined(site) ||
-      network::source_neutral(site.network, supply) == network::no_node)
-    return {not_relevant(site.about(supply))};
+  if (!check::neutral_stays_joined(site)) return {not_relevant(site.about(supply))};
   for (const StateView& state : site.states)
     for (const Zone& zone : state.zones)
       verdicts.push_back(judge_zone(site, state, zone));

@@ -84,6 +84,22 @@ TEST_CASE(
   CHECK(silent(judged(rules::bond_present_when_islanded.example, "AU")));
 }
 
+TEST_CASE("bond in island: far from any grid the inverter needs a bond in every country") {
+  const std::string_view off_grid = R"(
+inverters:
+  -T1: {kind: battery, grid: forming, phases: 1, bond: none}
+boards:
+  +A1:
+    feed: [-T1:ac, -W1 3×6 mm² 5 m]
+    circuits:
+      - {id: -F1, device: B10 2P 30 mA type A, cable: 3×1.5 mm² 5 m, use: lighting}
+states:
+  island: {running: [-T1]}
+)";
+  CHECK(says(judged(off_grid, "AU"), Outcome::broken, "-T1", "island"));
+  CHECK(says(judged(off_grid, "GB"), Outcome::broken, "-T1", "island"));
+}
+
 TEST_CASE("bond in island: one double insulated item on a separated source needs none") {
   const std::string_view site = R"(
 inverters:

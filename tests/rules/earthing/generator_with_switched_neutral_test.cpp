@@ -87,7 +87,9 @@ states:
   const auto two_items = judged(with(site, "items: 1", "items: 2"));
   REQUIRE(broken_ones(two_items).size() == 1);
   CHECK(broken_ones(two_items).front().severity == Severity::breach);
-  CHECK(says(judged(with(site, "use: separated", "use: sockets")), Outcome::broken, "-G1"));
+  const auto sockets = with(site, "use: separated", "use: sockets");
+  CHECK(says(judged(sockets), Outcome::broken, "-G1"));
+  CHECK(says(judged(sockets, "AU"), Outcome::broken, "-G1"));
 }
 
 TEST_CASE("switched neutral: on a common neutral it leaves the word to the other rule") {
