@@ -41,6 +41,9 @@ Rows make_rows(const Plan& plan) {
     next = rows.channel(tier) + 1;
   }
   rows.table = next;
+  for (const Chain& chain : plan.chains)
+    if (plan.hubs[chain.lower].kind == HubKind::load)
+      rows.circuit_tiers = std::max(rows.circuit_tiers, plan.hubs[chain.upper].tier);
   return rows;
 }
 
@@ -61,8 +64,11 @@ ChainRows span_of(const Plan& plan, const Rows& rows, const Chain& chain) {
       span.last = rows.table;
       break;
     case HubKind::pendant:
-    case HubKind::reference_out:
       span.last = rows.channel(upper.tier);
+      break;
+    case HubKind::reference_out:
+      span.last =
+          lower.frame == none ? rows.channel(upper.tier) : rows.layer(lower.tier, lower.rank) - 1;
       break;
     default:
       span.last = rows.layer(lower.tier, lower.rank) - 1;
@@ -139,7 +145,8 @@ void place_stacks(const Plan& plan, const Measures& measures, Arrangement& arran
 
 double channel_need(const Plan& plan, const ChainShape& shape, const Chain& chain) {
   if (plan.hubs[chain.lower].kind == HubKind::load) return shape.middle.height;
-  if (plan.hubs[chain.lower].kind == HubKind::reference_out) return 17.5;
+  if (plan.hubs[chain.lower].kind == HubKind::reference_out && plan.hubs[chain.lower].frame == none)
+    return 12.5;
   if (plan.hubs[chain.lower].kind == HubKind::pendant) return 12.5;
   if (!shape.middle.empty()) return shape.middle.height;
   return static_cast<double>(shape.cable.size()) * line_pitch + 3.0;
@@ -165,6 +172,11 @@ void set_heights(const Plan& plan, const Measures& measures, const Spacing& spac
       height = std::max(height, least);
     }
   }
+  for (std::size_t f = 0; f < plan.frames.size(); ++f) {
+    const Frame& frame = plan.frames[f];
+    double& last = heights[rows.below(frame.tier, frame.ranks)];
+    last = std::max(last, measures.tag_heights[f] - heights[rows.below(frame.tier, 0)]);
+  }
   for (std::size_t i = 0; i < plan.chains.size(); ++i) {
     double& height = heights[arrangement.chain_rows[i].middle];
     height = std::max(height, channel_need(plan, measures.chains[i], plan.chains[i]));
@@ -172,7 +184,7 @@ void set_heights(const Plan& plan, const Measures& measures, const Spacing& spac
   for (int tier = 0; tier <= rows.tiers(); ++tier) {
     double& height = heights[rows.channel(tier)];
     const bool last = tier == rows.tiers();
-    height = std::max(height, last ? 10.0 : spacing.channel);
+    height = std::max(height, last ? 2.5 : spacing.channel);
   }
   heights[rows.table] = measures.table.height();
 }
@@ -197,8 +209,12 @@ void cover_chain(const Plan& plan, const Measures& measures, const Arrangement& 
   cover(group, span.middle, shape.middle.extent, member.offset);
   if (!shape.cable.empty()) cover(group, span.middle, {1.25, shape.cable_width}, member.offset);
   const double half = measures.table.pitch / 2.0;
-  if (plan.hubs[plan.chains[member.chain].lower].kind == HubKind::load)
-    cover(group, arrangement.rows.table, {half, half}, member.offset);
+  if (plan.hubs[plan.chains[member.chain].lower].kind != HubKind::load) return;
+  const bool beside = arrangement.rows.circuit_tiers < arrangement.rows.tiers();
+  const double heads = beside && member.offset <= 0.0 ? table_heads : 0.0;
+  for (std::size_t row = arrangement.rows.channel(arrangement.rows.circuit_tiers) + 1;
+       row <= arrangement.rows.table; ++row)
+    cover(group, row, {half + heads, half}, member.offset);
 }
 
 // Main earthing terminals reach down beside the next tier; other ends of earth stay in the channel.
@@ -207,8 +223,12 @@ void cover_end(const Site& site, const Metrics& metrics, const Plan& plan,
   const Hub& end = plan.hubs[plan.chains[member.chain].lower];
   const std::size_t first = arrangement.chain_rows[member.chain].middle;
   if (end.kind == HubKind::reference_out) {
-    const double width = metrics.text_width(end.reference, text_height, Weight::regular);
-    cover(group, first, {2.5, 2.5 + width}, member.offset);
+    const double width = widest(metrics, end.reference);
+    if (end.frame == none) {
+      cover(group, first, {2.5, 2.5 + width}, member.offset);
+    } else {
+      cover(group, arrangement.rows.below(end.tier, end.rank), {1.25, 2.5 + width}, member.offset);
+    }
   }
   if (end.kind != HubKind::pendant) return;
   cover(group, first, {3.75, 3.75}, member.offset);

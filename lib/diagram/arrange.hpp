@@ -17,6 +17,7 @@ struct Rows {
   std::vector<std::size_t> entries;  ///< by tier from 1; entry 0 unused
   std::vector<int> ranks;            ///< by tier, the most of its frames
   std::size_t table = 2;
+  int circuit_tiers = 0;  ///< the lowest tier with circuits: tables stand below it
 
   int tiers() const { return static_cast<int>(entries.size()) - 1; }
   std::size_t source() const { return 0; }

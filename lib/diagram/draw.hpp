@@ -33,6 +33,15 @@ void name_boundaries(const Drawing& drawing, Sketch& sketch);
 /// carries designation and ends.
 Group& draw_run(const Drawing& drawing, Sketch& sketch, std::size_t run, std::vector<Point> way);
 
+/// One of the two ends of a reference.
+enum class End { own, other };
+
+/// Id of the group at an end of a reference.
+std::string reference_id(const Hub& hub, End end);
+
+/// The group of a reference, still without items.
+Group& reference_group(Sketch& sketch, const Hub& hub);
+
 /// The group of an element, still without items.
 Group& element_group(const Drawing& drawing, Sketch& sketch, std::size_t element);
 

@@ -30,7 +30,8 @@ void draw_bar(const Drawing& drawing, Sketch& sketch, std::size_t hub) {
   constexpr double joint_on_bar = 1.75;
   const Hub& what = drawing.plan.hubs[hub];
   const double y = hub_y(drawing, hub);
-  Group& group = element_group(drawing, sketch, what.element);
+  Group& group = what.continued ? sketch.group("reference", "", "continuation of a bar", "")
+                                : element_group(drawing, sketch, what.element);
   sketch.line(group, {{drawing.placed.bar_left[hub], y}, {drawing.placed.bar_right[hub], y}},
               Stroke::busbar);
   const auto& chains = drawing.plan.chains;
@@ -92,7 +93,8 @@ void name_bars(const Drawing& drawing, Sketch& sketch) {
         const Rect ink = ink_of(sketch.metrics, text);
         rect.width = ink.x + ink.width - rect.x;
       }
-      return Rect{rect.x - 1.0, rect.y - 1.0, rect.width + 2.0, rect.height + 0.25};
+      return Rect{rect.x - 1.0, rect.y - 1.0, rect.width + 2.0,
+                  rect.height + (at.y > y + 2.0 ? 1.5 : 0.25)};
     };
     const double width = room({}).width;
     const double left = drawing.placed.bar_left[hub];
@@ -100,15 +102,21 @@ void name_bars(const Drawing& drawing, Sketch& sketch) {
     std::vector<Point> spots;
     for (double x = left + 0.5; x + width <= right + 1.0; x += 1.25)
       spots.push_back({x, y - 1.25});
-    for (double x = left + 0.5; x + width <= right + 1.0; x += 1.25)
-      spots.push_back({x, y + 4.0});
-    for (const double rise : {-1.25, 1.0, 4.0}) {
+    for (const double rise : {1.0, -1.25}) {
       spots.push_back({left - width, y + rise});
       spots.push_back({right + 1.5, y + rise});
     }
+    for (double x = left + 0.5; x + width <= right + 1.0; x += 1.25)
+      spots.push_back({x, y + 4.0});
     const auto free = std::find_if(spots.begin(), spots.end(),
                                    [&](Point at) { return sketch.is_free(room(at)); });
     const Point at = free == spots.end() ? Point{left + 0.5, y - 1.25} : *free;
+    if (what.continued) {
+      Group& group = sketch.group("reference", "", designation + ", continued", "");
+      for (const Text& text : bar_words(drawing, sketch, hub, at))
+        sketch.text(group, text);
+      continue;
+    }
     for (Group& group : sketch.sheet.groups) {
       if (group.kind != "element" || group.id != designation) continue;
       for (const Text& text : bar_words(drawing, sketch, hub, at))

@@ -45,7 +45,7 @@ void draw_boundaries(const Drawing& drawing, Sketch& sketch) {
 void name_boundaries(const Drawing& drawing, Sketch& sketch) {
   for (std::size_t f = 0; f < drawing.plan.frames.size(); ++f) {
     const std::size_t index = drawing.plan.frames[f].assembly;
-    if (index == none) continue;
+    if (index == none || is_tag(drawing.plan, f)) continue;
     const site::Assembly& assembly = drawing.site.assemblies[index];
     const Rect& frame = drawing.placed.frames[f];
     const NameRoom room = name_room(sketch.metrics, assembly);

@@ -69,7 +69,7 @@ double chain_bottom(const Drawing& drawing, std::size_t chain) {
       return lower.element != none && is_met(drawing.site.elements[lower.element]) ? channel + 6.25
                                                                                    : channel + 1.25;
     case HubKind::reference_out:
-      return channel + 7.5;
+      return lower.frame == none ? channel + 7.5 : placed.frames[lower.frame].y + tag_arrow;
     default:
       return hub_y(drawing, drawing.plan.chains[chain].lower);
   }
@@ -108,7 +108,7 @@ std::vector<Stand> stands_of(const Drawing& drawing, const Metrics& metrics, std
   double upper = placed.row_top[rows.upper];
   const HubKind kind = drawing.plan.hubs[what.upper].kind;
   if (is_source(drawing.plan.hubs[what.upper])) upper = chain_top(drawing, metrics, chain);
-  if (kind == HubKind::supply) upper += module_width;
+  if (is_source(drawing.plan.hubs[what.upper])) upper += drawing.measures.sources[what.upper].lead;
   if (kind == HubKind::changeover) upper = chain_top(drawing, metrics, chain) - module_width;
   add_stack(shape.upper, upper, stands);
   if (shape.middle.empty()) {

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include "diagram/draw.hpp"
 
 namespace linewright::diagram {
@@ -25,16 +27,41 @@ void draw_met(const Drawing& drawing, Sketch& sketch, const Hub& hub, Point at) 
 }
 
 void draw_reference(const Drawing& drawing, Sketch& sketch, const Hub& hub, Point at) {
-  Group& group = sketch.group("reference", "", hub.reference, "");
+  Group& group = reference_group(sketch, hub);
   sketch.line(group, {{at.x - 1.25, at.y - 3.0}, {at.x, at.y}}, Stroke::symbol);
   sketch.line(group, {{at.x + 1.25, at.y - 3.0}, {at.x, at.y}}, Stroke::symbol);
-  const Text words{.at = {at.x + 2.5, at.y - 0.5}, .text = hub.reference};
-  group.items.emplace_back(Link{ink_of(sketch.metrics, words), hub.target});
-  sketch.text(group, words);
-  (void)drawing;
+  Point line{at.x + 2.5, at.y - 4.0};
+  if (hub.frame != none) {
+    const site::Assembly& board = drawing.site.assemblies[drawing.plan.frames[hub.frame].assembly];
+    line.y = drawing.placed.frames[hub.frame].y + 5.25;
+    sketch.text(
+        group,
+        {.at = line, .text = board.designation, .height = heading_height, .weight = Weight::bold});
+    line.y += line_pitch + 0.25;
+    for (const std::string& words : wrapped(sketch.metrics, board.name, tag_name_width)) {
+      sketch.text(group, {.at = line, .text = words});
+      line.y += line_pitch;
+    }
+  }
+  for (const std::string& words : hub.reference) {
+    const Text text{.at = line, .text = words};
+    group.items.emplace_back(Link{ink_of(sketch.metrics, text), reference_id(hub, End::other)});
+    sketch.text(group, text);
+    line.y += line_pitch;
+  }
 }
 
 }  // namespace
+
+std::string reference_id(const Hub& hub, End end) {
+  const bool in = (hub.kind == HubKind::reference_in) == (end == End::own);
+  return fmt::format("reference {} {}", hub.link + 1, in ? "in" : "out");
+}
+
+Group& reference_group(Sketch& sketch, const Hub& hub) {
+  const std::string& words = hub.reference.empty() ? std::string() : hub.reference.front();
+  return sketch.group("reference", reference_id(hub, End::own), words, words);
+}
 
 void draw_ends(const Drawing& drawing, Sketch& sketch) {
   for (std::size_t c = 0; c < drawing.plan.chains.size(); ++c) {

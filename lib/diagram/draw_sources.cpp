@@ -145,12 +145,16 @@ void draw_supply(const Drawing& drawing, Sketch& sketch, std::size_t hub, Point 
 
 void draw_reference(const Drawing& drawing, Sketch& sketch, std::size_t hub, Point origin) {
   const Hub& what = drawing.plan.hubs[hub];
-  Group& group = sketch.group("reference", "", what.reference, "");
+  Group& group = reference_group(sketch, what);
   sketch.line(group, {{origin.x - 1.25, origin.y - 3.0}, {origin.x, origin.y}}, Stroke::symbol);
   sketch.line(group, {{origin.x + 1.25, origin.y - 3.0}, {origin.x, origin.y}}, Stroke::symbol);
-  const Text words{.at = {origin.x + 2.5, origin.y - 1.0}, .text = what.reference};
-  group.items.emplace_back(Link{ink_of(sketch.metrics, words), what.target});
-  sketch.text(group, words);
+  Point line{origin.x + 2.5, origin.y - 4.0};
+  for (const std::string& words : what.reference) {
+    const Text text{.at = line, .text = words};
+    group.items.emplace_back(Link{ink_of(sketch.metrics, text), reference_id(what, End::other)});
+    sketch.text(group, text);
+    line.y += line_pitch;
+  }
 }
 
 }  // namespace

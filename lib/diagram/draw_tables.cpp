@@ -8,8 +8,8 @@ namespace {
 
 using site::none;
 
-constexpr std::array<const char*, 7> heads{"circuit", "device", "poles", "RCD",
-                                           "cable",   "length", "load"};
+constexpr std::array<const char*, 8> heads{"circuit", "device", "poles",  "RCD",
+                                           "type",    "cable",  "length", "load"};
 
 double cell_baseline(const Drawing& drawing, int row) {
   const double height = drawing.measures.table.row_height;
@@ -56,15 +56,16 @@ void draw_column(const Drawing& drawing, Sketch& sketch, std::size_t chain) {
   cell(sketch, *device, drawing, x, 1, cells.device);
   cell(sketch, *device, drawing, x, 2, cells.poles);
   cell(sketch, *device, drawing, x, 3, cells.residual);
+  cell(sketch, *device, drawing, x, 4, cells.type);
   const site::Run* run = cable_of(drawing.site, what);
   Group* cable = run == nullptr ? nullptr : find_group(sketch, "run", run->designation);
   if (cable != nullptr) {
-    cell(sketch, *cable, drawing, x, 4, cells.cable);
-    cell(sketch, *cable, drawing, x, 5, cells.length);
+    cell(sketch, *cable, drawing, x, 5, cells.cable);
+    cell(sketch, *cable, drawing, x, 6, cells.length);
   }
   Group& end =
       load == none ? sketch.group("table", "", "spare", "") : element_group(drawing, sketch, load);
-  cell(sketch, end, drawing, x, 6, cells.load);
+  cell(sketch, end, drawing, x, 7, cells.load);
   draw_name(drawing, sketch, end, x, drawing.measures.names[chain]);
 }
 

@@ -12,7 +12,6 @@ constexpr double column_gap = 2.5;
 constexpr double frame_gap = 5.0;
 constexpr double bar_end = 2.5;
 constexpr double frame_side = 3.75;
-constexpr double table_heads = 11.0;  ///< the words at the left of the first table
 
 /// A column's place in an order: position of its group, then offset inside it.
 struct Key {
@@ -151,11 +150,39 @@ Interval frame_up(Draft& draft, std::size_t index) {
   return interval;
 }
 
+// A frame with one line from above keeps its name left of that line; a reference right of it.
+void keep_name_clear(Draft& draft, std::size_t index) {
+  const auto& plan = draft.in.plan;
+  const double name = draft.in.measures.frame_names[index];
+  std::size_t entering = none;
+  for (std::size_t c = 0; c < plan.chains.size(); ++c) {
+    if (plan.hubs[plan.chains[c].lower].frame != index ||
+        plan.hubs[plan.chains[c].upper].frame == index)
+      continue;
+    if (entering != none) return;
+    entering = c;
+  }
+  if (entering == none || name <= 0.0) return;
+  const std::size_t group = draft.in.arrangement.group_of[entering];
+  const double offset = draft.in.arrangement.offset_of[entering];
+  const std::size_t left = draft.out.variables.frame_left(index);
+  const std::size_t right = draft.out.variables.frame_right(index);
+  if (plan.hubs[plan.chains[entering].lower].kind == HubKind::reference_out) {
+    draft.separate(group, right, offset + name + 2.0 * column_gap);
+    return;
+  }
+  const double device = draft.in.measures.chains[entering].lower.extent.left;
+  if (draft.in.room_for_names)
+    draft.separate(left, group, column_gap + name + column_gap + device - offset);
+}
+
 void keep_frames_apart(Draft& draft) {
   const auto& frames = draft.in.plan.frames;
   std::vector<Interval> intervals;
-  for (std::size_t f = 0; f < frames.size(); ++f)
+  for (std::size_t f = 0; f < frames.size(); ++f) {
     intervals.push_back(frame_up(draft, f));
+    keep_name_clear(draft, f);
+  }
   for (std::size_t a = 0; a < frames.size(); ++a) {
     for (std::size_t b = 0; b < frames.size(); ++b) {
       if (a == b || frames[a].tier != frames[b].tier) continue;
@@ -336,7 +363,7 @@ void pull_together(Draft& draft) {
 double cost_of(const Ordered& ordered, const OrderInput& input) {
   const Faults& faults = ordered.faults;
   double cost = 4000.0 * (faults.frames + faults.bars + faults.throws) +
-                60.0 * faults.bar_crossings + 25.0 * faults.crossings + 2.0 * faults.out_of_order;
+                60.0 * faults.bar_crossings + 25.0 * faults.crossings + 6.0 * faults.out_of_order;
   const std::vector<double> places = leftmost(ordered.line, 0.0);
   cost += 30.0 * excess(ordered.line, places);
   double width = 0.0;

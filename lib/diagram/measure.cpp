@@ -13,13 +13,6 @@ double up_to_module(double value) {
   return std::ceil(value / module_width - 1e-9) * module_width;
 }
 
-double widest(const Metrics& metrics, const std::vector<std::string>& lines) {
-  double width = 0.0;
-  for (const std::string& line : lines)
-    width = std::max(width, metrics.text_width(line, text_height, Weight::regular));
-  return width;
-}
-
 /// Where the words on a device stand: beside its symbol, or in the table under its column.
 enum class Words { beside, in_table };
 
@@ -224,10 +217,9 @@ double title_room(const Metrics& metrics, const site::Element& element) {
 SourceShape shape_source(const Site& site, const Metrics& metrics, const Hub& hub) {
   SourceShape shape;
   if (hub.kind == HubKind::reference_in) {
-    const double width = metrics.text_width(hub.reference, text_height, Weight::regular);
     shape.symbol_top = 7.5;
     shape.height = 7.5;
-    shape.extent = {2.5, 2.5 + width};
+    shape.extent = {2.5, 2.5 + widest(metrics, hub.reference)};
     return shape;
   }
   const std::string name = symbol_name(site, hub.element);
@@ -244,8 +236,42 @@ SourceShape shape_source(const Site& site, const Metrics& metrics, const Hub& hu
     shape.symbol_top = up_to_module(-symbol.bounds.y + 2.5);
   }
   shape_attachments(site, metrics, hub, shape);
-  shape.height = shape.symbol_top + (hub.kind == HubKind::supply ? module_width : span(symbol));
+  if (hub.kind == HubKind::supply) shape.lead = module_width;
+  if (hub.kind == HubKind::generator) {
+    const double words =
+        symbol.bounds.y + 3.0 + line_pitch * static_cast<double>(label.lines.size());
+    shape.lead = std::max(0.0, up_to_module(words - 3.5));
+  }
+  shape.height = shape.symbol_top + span(symbol) + shape.lead;
   return shape;
+}
+
+double name_width(const Metrics& metrics, const site::Assembly& assembly) {
+  const double width = metrics.text_width(assembly.designation, heading_height, Weight::bold);
+  if (assembly.name.empty()) return width;
+  return width + 2.0 + metrics.text_width(assembly.name, heading_height, Weight::regular);
+}
+
+// On a tag the name stands below the designation.
+double tag_width(const Metrics& metrics, const site::Assembly& assembly) {
+  return std::max(metrics.text_width(assembly.designation, heading_height, Weight::bold),
+                  widest(metrics, wrapped(metrics, assembly.name, tag_name_width)));
+}
+
+double tag_height(const Metrics& metrics, const Plan& plan, std::size_t frame,
+                  const site::Assembly& assembly) {
+  std::size_t lines = wrapped(metrics, assembly.name, tag_name_width).size();
+  for (const Hub& hub : plan.hubs)
+    if (hub.frame == frame) lines = std::max(lines, lines + hub.reference.size());
+  return up_to_module(5.5 + line_pitch * static_cast<double>(lines) + 1.25);
+}
+
+// Tags of one tier are alike.
+void level_tags(const Plan& plan, Measures& measures) {
+  for (std::size_t a = 0; a < plan.frames.size(); ++a)
+    for (std::size_t b = 0; b < plan.frames.size(); ++b)
+      if (measures.tag_heights[a] > 0.0 && plan.frames[a].tier == plan.frames[b].tier)
+        measures.tag_heights[a] = std::max(measures.tag_heights[a], measures.tag_heights[b]);
 }
 
 std::string group_rcd(const Site& site, const Plan& plan, const Chain& chain) {
@@ -262,6 +288,9 @@ std::string group_rcd(const Site& site, const Plan& plan, const Chain& chain) {
 // Columns as narrow as the widest cell allows, the same for every circuit of the sheet.
 TableShape shape_table(const Metrics& metrics, const Measures& measures) {
   TableShape table;
+  const bool any = std::any_of(measures.cells.begin(), measures.cells.end(),
+                               [](const CircuitCells& cells) { return !cells.circuit.empty(); });
+  if (!any) return {.row_height = 0.0, .name_height = 0.0};
   double widest_cell = 8.0;
   double longest_name = 12.0;
   for (const CircuitCells& cells : measures.cells) {
@@ -311,9 +340,46 @@ Point port_of(const SymbolShape& shape, std::string_view port) {
   return {};
 }
 
+double widest(const Metrics& metrics, const std::vector<std::string>& lines) {
+  double width = 0.0;
+  for (const std::string& line : lines)
+    width = std::max(width, metrics.text_width(line, text_height, Weight::regular));
+  return width;
+}
+
 double label_width(const Metrics& metrics, const Label& label) {
   return std::max(metrics.text_width(label.designation, text_height, Weight::bold),
                   widest(metrics, label.lines));
+}
+
+std::vector<std::string> wrapped(const Metrics& metrics, const std::string& text, double width,
+                                 Weight weight) {
+  std::vector<std::string> lines;
+  std::string line;
+  std::size_t at = 0;
+  bool glued = true;
+  while (at < text.size()) {
+    const std::size_t end = std::min(text.find_first_of(" -", at + 1), text.size());
+    const bool hyphen = end < text.size() && text[end] == '-';
+    const std::string word = text.substr(at, end - at + (hyphen ? 1 : 0));
+    const std::string longer = glued ? line + word : line + " " + word;
+    if (!line.empty() && metrics.text_width(longer, text_height, weight) > width) {
+      lines.push_back(line);
+      line = word;
+    } else {
+      line = longer;
+    }
+    glued = hyphen;
+    at = end + 1;
+  }
+  if (!line.empty() || lines.empty()) lines.push_back(line);
+  return lines;
+}
+
+bool is_tag(const Plan& plan, std::size_t frame) {
+  return std::any_of(plan.hubs.begin(), plan.hubs.end(), [&](const Hub& hub) {
+    return hub.frame == frame && hub.kind == HubKind::reference_out;
+  });
 }
 
 std::vector<std::size_t> elements_of(const Chain& chain) {
@@ -331,7 +397,7 @@ const site::Run* cable_of(const Site& site, const Chain& chain) {
   return cable;
 }
 
-Measures measure(const Site& site, const Metrics& metrics, const Plan& plan) {
+Measures measure(const Site& site, const Metrics& metrics, const Plan& plan, TableRoom room) {
   Measures measures;
   measures.cells.resize(plan.chains.size());
   measures.names.resize(plan.chains.size());
@@ -346,7 +412,22 @@ Measures measure(const Site& site, const Metrics& metrics, const Plan& plan) {
   }
   for (const Hub& hub : plan.hubs)
     measures.sources.push_back(is_source(hub) ? shape_source(site, metrics, hub) : SourceShape{});
+  for (std::size_t f = 0; f < plan.frames.size(); ++f) {
+    const std::size_t assembly = plan.frames[f].assembly;
+    const double width = assembly == none  ? 0.0
+                         : is_tag(plan, f) ? tag_width(metrics, site.assemblies[assembly])
+                                           : name_width(metrics, site.assemblies[assembly]);
+    measures.frame_names.push_back(width);
+    measures.tag_heights.push_back(is_tag(plan, f) && assembly != none
+                                       ? tag_height(metrics, plan, f, site.assemblies[assembly])
+                                       : 0.0);
+  }
   measures.table = shape_table(metrics, measures);
+  if (room == TableRoom::airy && measures.table.row_height > 0.0) {
+    measures.table.pitch += module_width;
+    measures.table.row_height = 4.0;
+  }
+  level_tags(plan, measures);
   return measures;
 }
 

@@ -15,8 +15,9 @@ namespace linewright::diagram {
 inline constexpr double module_width = 2.5;  ///< the grid of symbols and columns, mm
 inline constexpr double text_height = 2.5;   ///< of everything a reader acts on
 inline constexpr double heading_height = 3.5;
-inline constexpr double line_pitch = 3.5;  ///< baseline to baseline of 2.5 mm text
-inline constexpr double label_gap = 1.25;  ///< from ink to its label
+inline constexpr double line_pitch = 3.5;    ///< baseline to baseline of 2.5 mm text
+inline constexpr double label_gap = 1.25;    ///< from ink to its label
+inline constexpr double table_heads = 11.0;  ///< room of the words at the left of a table
 inline constexpr double inner_bond_room =
     12.5;  ///< at the left of a machine with a bond of its own
 
@@ -66,7 +67,8 @@ struct BranchShape {
 /// A source with all that belongs to it; heights from its top.
 struct SourceShape {
   double symbol_top = 0.0;  ///< y of the symbol's origin
-  double height = 0.0;      ///< to its lower port
+  double height = 0.0;      ///< to its lower port and down the lead
+  double lead = 0.0;        ///< wire from the port to the first device, clear of words
   Extent extent;
   std::vector<BranchShape> branches;
 };
@@ -75,7 +77,7 @@ struct SourceShape {
 struct TableShape {
   double pitch = 12.5;
   double row_height = 3.5;
-  int rows = 7;
+  int rows = 8;
   double name_height = 20.0;
   double height() const { return row_height * rows + name_height; }
 };
@@ -86,6 +88,8 @@ struct Measures {
   std::vector<SourceShape> sources;  ///< by hub; empty for others
   std::vector<CircuitCells> cells;   ///< by chain; empty for chains that do not end in a load
   std::vector<std::string> names;    ///< by chain, of its load
+  std::vector<double> frame_names;   ///< by frame, width of its name; 0: it has none
+  std::vector<double> tag_heights;   ///< by frame; 0 for those that are no tags
   TableShape table;
 };
 
@@ -95,14 +99,33 @@ const SymbolShape& shape_of(const Metrics& metrics, const std::string& symbol);
 /// Place of a port in mm from the origin of the symbol; the origin if it has no such port.
 Point port_of(const SymbolShape& shape, std::string_view port);
 
+/// Width of the widest line.
+double widest(const Metrics& metrics, const std::vector<std::string>& lines);
+
 /// The widest of the lines; the designation is bold.
 double label_width(const Metrics& metrics, const Label& label);
 
 /// A circuit's name as it stands under its column: a long one in two lines.
 std::vector<std::string> name_lines(const Metrics& metrics, const std::string& name);
 
+/// How much room the tables take beyond what they need.
+enum class TableRoom { airy, tight };
+
 /// Measures the whole plan.
-Measures measure(const site::Site& site, const Metrics& metrics, const Plan& plan);
+Measures measure(const site::Site& site, const Metrics& metrics, const Plan& plan, TableRoom room);
+
+/// Breaks a text at spaces and hyphens into lines no wider than `width`; a longer word stands
+/// alone.
+std::vector<std::string> wrapped(const Metrics& metrics, const std::string& text, double width,
+                                 Weight weight = Weight::regular);
+
+inline constexpr double tag_arrow = 7.5;  ///< from the top of a tag to the tip of its arrow
+
+/// Widest name on the tag of a board before it is broken, mm.
+inline constexpr double tag_name_width = 14.0;
+
+/// Whether a frame is but the tag of a board that another sheet shows.
+bool is_tag(const Plan& plan, std::size_t frame);
 
 /// The elements of a chain in its order.
 std::vector<std::size_t> elements_of(const Chain& chain);

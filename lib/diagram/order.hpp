@@ -17,6 +17,7 @@ struct Area {
   double bottom = 0.0;
   double notch_left = 0.0;
   double notch_top = 0.0;
+  double stretch = 1000.0;  ///< how much higher than it must be the diagram may become
 };
 
 /// Where each variable of a line stands in the numbering: the groups first, then two ends for each
@@ -58,7 +59,8 @@ struct OrderInput {
   const Arrangement& arrangement;
   const Measures& measures;
   Area area;
-  std::vector<bool> notched;  ///< by row, whether the notch of the area limits it
+  std::vector<bool> notched;   ///< by row, whether the notch of the area limits it
+  bool room_for_names = true;  ///< keep the names of frames left of what enters them
 };
 
 /// The line that follows from an order, with its faults and its cost.

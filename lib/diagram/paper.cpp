@@ -13,6 +13,9 @@ constexpr std::size_t columns = 8;
 constexpr double zone_pitch = 50.0;
 constexpr double zone_strip = 5.0;
 constexpr std::size_t most_revisions = 6;
+constexpr const char* caution =
+    "Advisory. Check against local codes; work only by licensed people; prove dead before "
+    "touching.";
 
 // Edges of the zones: 50 mm from the middle of the sheet outwards, the rest to the corner zones.
 double edge(double middle, std::size_t index, std::size_t count, double low, double high) {
@@ -108,7 +111,7 @@ void draw_field(Sketch& sketch, Group& group, const Field& field) {
                       .ink = Ink::grey});
   const double bottom = field.box.y + field.box.height;
   Field first = field;
-  const double rise = field.second.empty() ? 1.75 : 5.0;
+  const double rise = field.second.empty() ? 1.75 : field.height > text_height ? 6.0 : 5.0;
   if (!field.value.empty()) sketch.text(group, fitted(sketch, first, bottom - rise));
   if (field.second.empty()) return;
   first.value = field.second;
@@ -151,7 +154,8 @@ void draw_revisions(const site::Site& site, Sketch& sketch, Group& group) {
 
 double title_top(const site::Site& site) {
   const double rows = static_cast<double>(shown_revisions(site) + 1);
-  return Paper::frame.y + Paper::frame.height - Paper::title_height - rows * Paper::revision_row;
+  return Paper::frame.y + Paper::frame.height - Paper::title_height - Paper::caution_height -
+         rows * Paper::revision_row;
 }
 
 std::string zone_of(Point at) {
@@ -195,22 +199,30 @@ void draw_title_block(const site::Site& site, const SheetFacts& facts, Sketch& s
        Weight::regular,
        title.site_address},
       {{left + 120, top, 60, 13}, "Rules", facts.rules},
-      {{left, top + 13, 120, 15}, "Title", facts.title, 5.0, Weight::bold, facts.supplement},
-      {{left + 120, top + 13, 60, 15}, "Drawing number", title.drawing_number, 5.0, Weight::bold},
-      {{left, top + 28, 40, 11}, "Created by", title.creator},
-      {{left + 40, top + 28, 40, 11}, "Approved by", title.approver},
-      {{left + 80, top + 28, 40, 11}, "Document type", facts.document_type},
-      {{left + 120, top + 28, 20, 11}, "Revision", revision, heading_height, Weight::bold},
-      {{left + 140, top + 28, 40, 11}, "Status", title.status},
-      {{left, top + 39, 40, 11}, "Date of issue", title.date},
-      {{left + 120, top + 39, 60, 11}, "Sheet", fmt::format("{} of {}", facts.number, facts.count)},
+      {{left, top + 13, 120, 16}, "Title", facts.title, 5.0, Weight::bold, facts.supplement},
+      {{left + 120, top + 13, 60, 16}, "Drawing number", title.drawing_number, 5.0, Weight::bold},
+      {{left, top + 29, 40, 10.5}, "Created by", title.creator},
+      {{left + 40, top + 29, 40, 10.5}, "Approved by", title.approver},
+      {{left + 80, top + 29, 40, 10.5}, "Document type", facts.document_type},
+      {{left + 120, top + 29, 20, 10.5}, "Revision", revision, heading_height, Weight::bold},
+      {{left + 140, top + 29, 40, 10.5}, "Status", title.status},
+      {{left, top + 39.5, 40, 10.5}, "Date of issue", title.date},
+      {{left + 120, top + 39.5, 60, 10.5},
+       "Sheet",
+       fmt::format("{} of {}", facts.number, facts.count)},
   }};
   for (const Field& field : fields)
     draw_field(sketch, group, field);
   draw_field(sketch, group,
-             {{left + 40, top + 39, 80, 11},
+             {{left + 40, top + 39.5, 80, 10.5},
               "Language, paper, scale",
               title.language + " · A3 · not to scale"});
+  const Rect row{left, top - Paper::caution_height, Paper::title_width, Paper::caution_height};
+  group.items.emplace_back(Box{.rect = row, .stroke = Stroke::rule});
+  sketch.text(group, {.at = {left + Paper::title_width / 2.0, top - 1.5},
+                      .text = caution,
+                      .weight = Weight::bold,
+                      .anchor = Anchor::middle});
   draw_revisions(site, sketch, group);
   group.items.emplace_back(
       Box{.rect = {left, top, Paper::title_width, Paper::title_height}, .stroke = Stroke::frame});

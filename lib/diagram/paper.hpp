@@ -16,6 +16,7 @@ struct Paper {
   static constexpr Rect frame{20.0, 10.0, 390.0, 277.0};
   static constexpr double title_width = 180.0;
   static constexpr double title_height = 50.0;
+  static constexpr double caution_height = 5.5;
   static constexpr double revision_row = 5.0;
 };
 

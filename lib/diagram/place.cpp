@@ -47,8 +47,11 @@ Heights stack_rows(const Plan& plan, const Measures& measures, const Arrangement
     heights.tops[rows.channel(rows.tiers())] = at;
     at += arrangement.row_heights[rows.channel(rows.tiers())];
   }
-  heights.tops[rows.table] = at;
-  heights.end = at + arrangement.row_heights[rows.table];
+  constexpr double strokes = 10.0;  // room above a table for the strokes on its columns
+  const double table = arrangement.row_heights[rows.table];
+  const double above = rows.tiers() > 0 ? heights.tops[rows.channel(rows.circuit_tiers)] : at;
+  heights.end = std::max(at, table > 0.0 ? above + strokes + table : at);
+  heights.tops[rows.table] = heights.end - table;
   return heights;
 }
 
@@ -94,7 +97,8 @@ void stretch(const Plan& plan, const Measures& measures, Arrangement& arrangemen
   }
 }
 
-void read_off(const Plan& plan, const std::vector<double>& places, Placed& placed) {
+void read_off(const Plan& plan, const Measures& measures, const std::vector<double>& places,
+              Placed& placed) {
   const Variables& variables = placed.ordered.variables;
   const Rows& rows = placed.arrangement.rows;
   placed.group_x.assign(places.begin(),
@@ -122,7 +126,8 @@ void read_off(const Plan& plan, const std::vector<double>& places, Placed& place
     const double left = places[variables.frame_left(f)];
     const double right = places[variables.frame_right(f)];
     const double top = placed.row_top[rows.below(frame.tier, 0)];
-    const double bottom = placed.row_bottom(rows.below(frame.tier, frame.ranks));
+    double bottom = placed.row_bottom(rows.below(frame.tier, frame.ranks));
+    if (measures.tag_heights[f] > 0.0) bottom = top + measures.tag_heights[f];
     placed.frames.push_back({left, top, right - left, bottom - top});
   }
 }
@@ -160,48 +165,90 @@ void hug_bars(const Line& line, const Variables& variables, std::vector<double>&
   }
 }
 
+double table_width(const Plan& plan, const Measures& measures) {
+  double width = 0.0;
+  for (const Hub& hub : plan.hubs)
+    if (hub.kind == HubKind::load) width += measures.table.pitch;
+  return width;
+}
+
 int hard_faults(const Faults& faults) {
   return faults.frames + faults.bars + faults.throws;
+}
+
+// The airiest places that the paper allows.
+bool spread(const Plan& plan, const Measures& measures, Placed& placed) {
+  for (const double air : {15.0, 12.5, 10.0, 7.5, 5.0, 2.5, 1.25, 0.0}) {
+    auto places = settle(placed.ordered.line, air, placed.ordered.variables.groups);
+    if (!places) continue;
+    hug_bars(placed.ordered.line, placed.ordered.variables, *places);
+    hug(placed.ordered.line, placed.ordered.variables, *places);
+    read_off(plan, measures, *places, placed);
+    return true;
+  }
+  return false;
+}
+
+constexpr Spacing tight_spacing{.entry = 5.0, .layers = 5.0, .throws = 3.75, .bottom = 1.25};
+
+// The airier of the two spacings that is not too high; nothing if both are.
+std::optional<Arrangement> arrange_in(const site::Site& site, const Metrics& metrics,
+                                      const Plan& plan, const Measures& measures,
+                                      const Area& area) {
+  for (const Spacing& spacing : {Spacing{}, tight_spacing}) {
+    Arrangement arrangement = arrange(site, metrics, plan, measures, spacing);
+    if (stack_rows(plan, measures, arrangement, area.top).end <= area.bottom + 1e-6)
+      return arrangement;
+  }
+  return std::nullopt;
+}
+
+// What is missing in width, with the best order; nothing if all has found its place.
+Misfit order_and_spread(const Plan& plan, const Measures& measures, bool names, Placed& placed) {
+  OrderInput input{.plan = plan,
+                   .arrangement = placed.arrangement,
+                   .measures = measures,
+                   .area = placed.area,
+                   .room_for_names = names};
+  for (std::size_t row = 0; row < placed.row_top.size(); ++row)
+    input.notched.push_back(placed.row_bottom(row) > placed.area.notch_top + 1e-6);
+  placed.ordered = choose_order(input);
+  Misfit misfit;
+  misfit.faults = hard_faults(placed.ordered.faults);
+  misfit.width = excess(placed.ordered.line, leftmost(placed.ordered.line, 0.0));
+  if (misfit.width > 1e-6 || misfit.faults > 0) return misfit;
+  if (!spread(plan, measures, placed)) misfit.width = module_width;
+  return misfit;
 }
 
 }  // namespace
 
 tl::expected<Placed, Misfit> place(const site::Site& site, const Metrics& metrics, const Plan& plan,
                                    const Measures& measures, const Area& area) {
-  Placed placed;
-  placed.area = area;
-  placed.arrangement = arrange(site, metrics, plan, measures, Spacing{});
-  const double end = stack_rows(plan, measures, placed.arrangement, area.top).end;
-  if (end > area.bottom + 1e-6) {
-    placed.arrangement = arrange(site, metrics, plan, measures,
-                                 {.entry = 5.0, .layers = 5.0, .throws = 3.75, .bottom = 1.25});
-  }
+  const std::optional<Arrangement> arrangement = arrange_in(site, metrics, plan, measures, area);
   Misfit misfit;
-  misfit.height =
-      std::max(0.0, stack_rows(plan, measures, placed.arrangement, area.top).end - area.bottom);
-  if (misfit.height <= 1e-6) stretch(plan, measures, placed.arrangement, area.top, area.bottom);
-  const Heights heights = stack_rows(plan, measures, placed.arrangement, area.top);
-  placed.row_top = heights.tops;
-  OrderInput input{
-      .plan = plan, .arrangement = placed.arrangement, .measures = measures, .area = area};
-  for (std::size_t row = 0; row < placed.row_top.size(); ++row)
-    input.notched.push_back(placed.row_bottom(row) > area.notch_top + 1e-6);
-  placed.ordered = choose_order(input);
-  misfit.faults = hard_faults(placed.ordered.faults);
-  misfit.width = excess(placed.ordered.line, leftmost(placed.ordered.line, 0.0));
-  if (misfit.height > 1e-6 || misfit.width > 1e-6 || misfit.faults > 0)
-    return tl::unexpected<Misfit>(misfit);
-  for (const double air : {15.0, 12.5, 10.0, 7.5, 5.0, 2.5, 1.25, 0.0}) {
-    auto places = settle(placed.ordered.line, air, placed.ordered.variables.groups);
-    if (!places) continue;
-    hug_bars(placed.ordered.line, placed.ordered.variables, *places);
-    hug(placed.ordered.line, placed.ordered.variables, *places);
-    read_off(plan, *places, placed);
-    placed.table_top = placed.row_top[placed.arrangement.rows.table];
-    placed.table_bottom = placed.table_top + measures.table.height();
-    return placed;
+  misfit.width = std::max(0.0, table_width(plan, measures) - (area.right - area.left));
+  if (!arrangement) {
+    const Arrangement tight = arrange(site, metrics, plan, measures, tight_spacing);
+    misfit.height = stack_rows(plan, measures, tight, area.top).end - area.bottom;
   }
-  misfit.width = module_width;
+  if (misfit.height > 1e-6 || misfit.width > 1e-6) return tl::unexpected<Misfit>(misfit);
+  const double least = stack_rows(plan, measures, *arrangement, area.top).end;
+  const double bottom = std::min(area.bottom, least + area.stretch);
+  for (const bool stretched : {true, false}) {
+    Placed placed{.arrangement = *arrangement, .area = area};
+    if (stretched) stretch(plan, measures, placed.arrangement, area.top, bottom);
+    const Heights heights = stack_rows(plan, measures, placed.arrangement, area.top);
+    placed.row_top = heights.tops;
+    placed.table_top = std::max(heights.end, bottom) - measures.table.height();
+    placed.row_top[placed.arrangement.rows.table] = placed.table_top;
+    placed.table_bottom = placed.table_top + measures.table.height();
+    for (const bool names : {true, false}) {
+      misfit = order_and_spread(plan, measures, names, placed);
+      if (misfit.width <= 1e-6 && misfit.faults == 0) return placed;
+    }
+    if (area.notch_top >= area.bottom - 1e-6) break;
+  }
   return tl::unexpected<Misfit>(misfit);
 }
 

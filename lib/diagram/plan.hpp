@@ -69,9 +69,9 @@ struct Hub {
   std::vector<DcSide> dc;
   std::vector<Attachment> attachments;
   std::vector<std::size_t> inner_runs;  ///< joints only: runs inside the joint itself
-  std::string reference;                ///< references only: where it comes from or goes to
-  std::string target;                   ///< references only: id of the other end
-  bool continued = false;               ///< a bar that is drawn on another sheet as well
+  std::vector<std::string> reference;   ///< references only: what is said of the other end
+  std::size_t link = site::none;        ///< references only: both ends have the same number
+  bool continued = false;               ///< a bar that another sheet has drawn already
 };
 
 /// An assembly on the sheet, or the invisible frame of what stands outside all of them.
@@ -88,6 +88,7 @@ struct Plan {
   std::vector<Frame> frames;
   std::vector<std::size_t> loose_elements;  ///< joined to nothing
   std::vector<std::size_t> loose_runs;      ///< fit no chain: drawn in a table
+  std::size_t links = 0;                    ///< numbers given to references so far
 };
 
 /// Contracts a site: every element and run is in just one hub, chain, branch or attachment, or in
@@ -97,6 +98,9 @@ Plan contract(const site::Site& site);
 /// Gives tiers and ranks to frames and hubs, longest way from the sources. Chains that would lead
 /// upwards are cut into a pair of references first. Keeps chains and their order otherwise.
 void rank_plan(const site::Site& site, Plan& plan);
+
+/// Gives tiers and ranks anew, after a plan was divided.
+void rank_again(Plan& plan);
 
 bool is_source(const Hub& hub);
 

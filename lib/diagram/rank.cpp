@@ -158,12 +158,10 @@ void cut(const Site& site, Plan& plan, std::size_t chain) {
     const std::size_t element = plan.hubs[hub].element;
     return element == none ? std::string() : site.elements[element].designation;
   };
-  Hub out{.kind = HubKind::reference_out};
-  out.reference = "to " + name(below.lower);
-  out.target = name(below.lower);
-  Hub in{.kind = HubKind::reference_in};
-  in.reference = "from " + name(below.upper);
-  in.target = name(below.upper);
+  Hub out{.kind = HubKind::reference_out, .reference = {"to " + name(below.lower)}};
+  Hub in{.kind = HubKind::reference_in, .reference = {"from " + name(below.upper)}};
+  out.link = plan.links;
+  in.link = plan.links++;
   plan.chains[chain].pieces.clear();
   plan.chains[chain].lower = plan.hubs.size();
   plan.chains[chain].lower_port.clear();
@@ -280,11 +278,18 @@ void rank_plan(const Site& site, Plan& plan) {
   for (const bool between_frames : {false, true})
     for (const std::size_t chain : loops(plan, distances(plan), between_frames))
       cut(site, plan, chain);
+  rank_again(plan);
+}
+
+void rank_again(Plan& plan) {
+  for (Frame& frame : plan.frames)
+    frame = {.assembly = frame.assembly};
   for (Hub& hub : plan.hubs)
     hub.rank = hub.frame == none ? 0 : 1;
   raise_ranks(plan);
   raise_tiers(plan);
   for (Hub& hub : plan.hubs) {
+    hub.tier = 0;
     if (hub.frame == none) continue;
     hub.tier = plan.frames[hub.frame].tier;
     plan.frames[hub.frame].ranks = std::max(plan.frames[hub.frame].ranks, hub.rank);

@@ -1,6 +1,7 @@
 #include "diagram/side_notes.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include <fmt/core.h>
 
@@ -9,9 +10,6 @@ namespace {
 
 constexpr double block_gap = 6.0;
 constexpr double caption_height = 8.0;  ///< heading, its rule and the gap below
-constexpr const char* caution =
-    "Advisory. Check against local codes; work only by licensed people; prove dead before "
-    "touching.";
 
 /// A block of notes that must stay together, drawn from its top.
 struct Block {
@@ -89,7 +87,7 @@ void size_columns(const Metrics& metrics, double width, std::vector<StateColumn>
       column.width = std::max(
           column.width,
           metrics.text_width(cell, text_height, column.bold ? Weight::bold : Weight::regular));
-    column.width += 2.0;
+    column.width += column.centred ? 2.0 : 3.0;
     (column.centred ? fixed : words) += column.width;
   }
   if (fixed + words <= width) {
@@ -121,11 +119,13 @@ Block state_block(const Metrics& metrics, const OverviewNotes& notes, double wid
     for (const StateColumn& column : columns) {
       const Weight weight = column.bold && row > 0 ? Weight::bold : Weight::regular;
       const auto words = wrapped(metrics, row == 0 ? column.head : column.cells[row - 1],
-                                 column.width - 1.0, weight);
+                                 column.width - 1.5, weight);
       lines = std::max(lines, words.size());
       for (std::size_t i = 0; i < words.size(); ++i)
         put(block,
-            {x + (column.centred ? column.width / 2.0 : 0.0),
+            {x + (column.centred ? column.width / 2.0
+                  : column.bold  ? 0.0
+                                 : 1.5),
              y + line_pitch * static_cast<double>(i)},
             words[i], weight, row == 0 ? Ink::grey : Ink::black,
             column.centred ? Anchor::middle : Anchor::start);
@@ -165,16 +165,21 @@ struct Entry {
   std::size_t span = 1;  ///< columns it takes
 };
 
-constexpr std::size_t legend_columns = 3;
 constexpr double entry_gap = 2.5;
+constexpr std::size_t most_legend_parts = 3;
+constexpr const char* strokes_words =
+    "conductors, one stroke for each; with a dot: neutral, with a bar: protective";
 
-Entry legend_entry(const Metrics& metrics, const std::string& symbol, double column) {
+Entry legend_entry(const Metrics& metrics, const std::string& symbol, double column,
+                   std::size_t columns) {
   const SymbolShape& shape = shape_of(metrics, symbol);
   Entry entry{.symbol = symbol};
   entry.room = std::max(10.0, shape.bounds.width + 1.5);
-  entry.span = entry.room > column * 0.6 ? legend_columns : 1;
+  entry.span = entry.room > column * 0.5 ? std::min<std::size_t>(columns, 2) : 1;
+  const bool strokes = symbol.starts_with("conductors-");
+  if (strokes) entry.span = std::min<std::size_t>(columns, 2);
   const double width = column * static_cast<double>(entry.span) - entry.room - 2.5;
-  entry.words = wrapped(metrics, shape.title, width);
+  entry.words = wrapped(metrics, strokes ? strokes_words : shape.title, width);
   entry.height =
       std::max(shape.bounds.height, line_pitch * static_cast<double>(entry.words.size()) - 1.0) +
       entry_gap;
@@ -195,33 +200,89 @@ void put_entry(const Metrics& metrics, const Entry& entry, Point at, double heig
         entry.words[i]);
 }
 
+// What the sheet calls by its name already needs no legend.
 bool in_legend(const std::string& symbol) {
-  return !symbol.ends_with("-swapped");
+  return !symbol.ends_with("-swapped") && symbol != "supply-point" &&
+         symbol != "main-earthing-terminal";
 }
 
-// Rows of alike height, the tall symbols first; wide ones have a row of their own at the end.
-Block legend_block(const Metrics& metrics, const std::vector<std::string>& symbols, double width) {
-  Block block{.heading = "Symbols used"};
+constexpr double legend_column = 28.0;
+
+/// Entries of alike height side by side.
+struct LegendRow {
   std::vector<Entry> entries;
-  const double column = width / static_cast<double>(legend_columns);
-  for (const std::string& symbol : symbols)
-    if (in_legend(symbol)) entries.push_back(legend_entry(metrics, symbol, column));
-  std::stable_sort(entries.begin(), entries.end(), [](const Entry& a, const Entry& b) {
-    return a.span != b.span ? a.span < b.span : a.height > b.height;
-  });
-  double y = caption_height;
-  for (std::size_t first = 0; first < entries.size();) {
-    std::size_t last = first;
-    double height = 0.0;
-    for (std::size_t taken = 0; last < entries.size(); ++last) {
-      if (taken > 0 && taken + entries[last].span > legend_columns) break;
-      taken += entries[last].span;
-      height = std::max(height, entries[last].height);
+  double height = 0.0;
+};
+
+// The next row of the legend, taken from the front of what is left.
+LegendRow next_row(const Metrics& metrics, std::vector<std::string>& symbols, double width) {
+  const auto columns = std::max<std::size_t>(1, static_cast<std::size_t>(width / legend_column));
+  const double column = width / static_cast<double>(columns);
+  LegendRow row;
+  std::size_t taken = 0;
+  for (std::size_t i = 0; i < symbols.size() && taken < columns;) {
+    Entry entry = legend_entry(metrics, symbols[i], column, columns);
+    if (taken + entry.span > columns) {
+      ++i;
+      continue;
     }
-    for (std::size_t i = first; i < last; ++i)
-      put_entry(metrics, entries[i], {column * static_cast<double>(i - first), y}, height, block);
-    y += height;
-    first = last;
+    taken += entry.span;
+    row.height = std::max(row.height, entry.height);
+    row.entries.push_back(std::move(entry));
+    symbols.erase(symbols.begin() + static_cast<std::ptrdiff_t>(i));
+  }
+  return row;
+}
+
+void put_row(const Metrics& metrics, const LegendRow& row, double y, double width, Block& block) {
+  const auto columns = std::max<std::size_t>(1, static_cast<std::size_t>(width / legend_column));
+  const double column = width / static_cast<double>(columns);
+  double x = 0.0;
+  for (const Entry& entry : row.entries) {
+    put_entry(metrics, entry, {x, y}, row.height, block);
+    x += column * static_cast<double>(entry.span);
+  }
+}
+
+// The tall symbols first, so that rows stay even. One set of strokes explains them all.
+std::vector<std::string> legend_symbols(const Metrics& metrics,
+                                        const std::vector<std::string>& symbols) {
+  std::vector<std::string> result;
+  std::string strokes;
+  for (const std::string& symbol : symbols) {
+    if (symbol.starts_with("conductors-")) {
+      if (symbol.size() > strokes.size()) strokes = symbol;
+    } else if (in_legend(symbol)) {
+      result.push_back(symbol);
+    }
+  }
+  if (!strokes.empty()) result.push_back(strokes);
+  std::stable_sort(result.begin(), result.end(), [&](const std::string& a, const std::string& b) {
+    return shape_of(metrics, a).bounds.height > shape_of(metrics, b).bounds.height;
+  });
+  return result;
+}
+
+/// A column and how far down it is filled.
+struct Filled {
+  Rect column;
+  double y = 0.0;
+
+  double left() const { return column.y + column.height - y; }
+};
+
+// As many rows as fit into the column, and at least one with its heading, or none.
+Block legend_part(const Metrics& metrics, std::vector<std::string>& symbols, double width,
+                  double room, bool continued) {
+  Block block{.heading = continued ? "Symbols used, continued" : "Symbols used"};
+  double y = caption_height;
+  while (!symbols.empty()) {
+    std::vector<std::string> rest = symbols;
+    const LegendRow row = next_row(metrics, rest, width);
+    if (y + row.height > room + 1e-6) break;
+    put_row(metrics, row, y, width, block);
+    symbols = std::move(rest);
+    y += row.height;
   }
   block.height = y;
   return block;
@@ -229,57 +290,56 @@ Block legend_block(const Metrics& metrics, const std::vector<std::string>& symbo
 
 }  // namespace
 
-std::vector<std::string> wrapped(const Metrics& metrics, const std::string& text, double width,
-                                 Weight weight) {
-  std::vector<std::string> lines;
-  std::string line;
-  std::size_t at = 0;
-  bool glued = true;
-  while (at < text.size()) {
-    const std::size_t end = std::min(text.find_first_of(" -", at + 1), text.size());
-    const bool hyphen = end < text.size() && text[end] == '-';
-    const std::string word = text.substr(at, end - at + (hyphen ? 1 : 0));
-    const std::string longer = glued ? line + word : line + " " + word;
-    if (!line.empty() && metrics.text_width(longer, text_height, weight) > width) {
-      lines.push_back(line);
-      line = word;
-    } else {
-      line = longer;
+NotesLeft draw_notes(const NotesLeft& what, const std::vector<Rect>& columns, Sketch& sketch) {
+  NotesLeft left = what;
+  const Metrics& metrics = sketch.metrics;
+  std::vector<Filled> filled;
+  for (const Rect& column : columns)
+    filled.push_back({column, column.y});
+  const auto place = [&](const auto& make) {
+    for (Filled& here : filled) {
+      const Block block = make(here.column.width);
+      if (block.height > here.left() + 1e-6) continue;
+      drop(sketch, block, {here.column.x, here.y}, here.column.width);
+      here.y += block.height + block_gap;
+      return true;
     }
-    glued = hyphen;
-    at = end + 1;
+    return false;
+  };
+  if (!left.states.states.empty() &&
+      place([&](double width) { return state_block(metrics, left.states, width); }))
+    left.states.states.clear();
+  for (auto* list : {&left.dangers, &left.notes}) {
+    const bool dangers = list == &left.dangers;
+    if (list->empty()) continue;
+    const bool placed = place([&](double width) {
+      return lines_block(metrics, dangers ? "Open dangers" : "Notes", *list, width,
+                         dangers ? Weight::bold : Weight::regular, true);
+    });
+    if (placed) list->clear();
   }
-  if (!line.empty() || lines.empty()) lines.push_back(line);
-  return lines;
+  left.symbols = legend_symbols(metrics, left.symbols);
+  std::vector<std::pair<std::size_t, Block>> parts;
+  std::vector<std::string> symbols = left.symbols;
+  for (std::size_t i = 0; i < filled.size() && !symbols.empty(); ++i) {
+    const std::size_t before = symbols.size();
+    Block block =
+        legend_part(metrics, symbols, filled[i].column.width, filled[i].left(), !parts.empty());
+    if (symbols.size() < before) parts.emplace_back(i, std::move(block));
+  }
+  if (!symbols.empty() || parts.size() > most_legend_parts) return left;
+  for (const auto& [i, block] : parts)
+    drop(sketch, block, {filled[i].column.x, filled[i].y}, filled[i].column.width);
+  left.symbols.clear();
+  return left;
 }
 
-bool draw_side_notes(const site::Site& site, const OverviewNotes& notes, const NoteColumns& room,
-                     Sketch& sketch) {
-  const double width = room.columns.front().width;
-  const Metrics& metrics = sketch.metrics;
-  std::vector<Block> blocks;
-  if (!notes.states.empty()) blocks.push_back(state_block(metrics, notes, width));
-  if (!notes.dangers.empty())
-    blocks.push_back(
-        lines_block(metrics, "Open dangers", notes.dangers, width, Weight::bold, true));
-  std::vector<std::string> lines = site.title.notes;
-  lines.insert(lines.end(), notes.notes.begin(), notes.notes.end());
-  lines.emplace_back(caution);
-  blocks.push_back(lines_block(metrics, "Notes", lines, width, Weight::regular, true));
-  blocks.push_back(legend_block(metrics, sketch.symbols, width));
-  std::size_t column = 0;
-  double y = room.columns.front().y;
-  bool all = true;
-  for (const Block& block : blocks) {
-    while (column + 1 < room.columns.size() &&
-           y + block.height > room.columns[column].y + room.columns[column].height) {
-      ++column;
-      y = room.columns[column].y;
-    }
-    all = all && y + block.height <= room.columns[column].y + room.columns[column].height + 1e-6;
-    drop(sketch, block, {room.columns[column].x, y}, width);
-    y += block.height + block_gap;
-  }
+NotesLeft notes_of(const site::Site& site, const OverviewNotes& notes) {
+  NotesLeft all;
+  all.states = notes;
+  all.dangers = notes.dangers;
+  all.notes = site.title.notes;
+  all.notes.insert(all.notes.end(), notes.notes.begin(), notes.notes.end());
   return all;
 }
 

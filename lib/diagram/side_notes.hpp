@@ -9,19 +9,23 @@
 
 namespace linewright::diagram {
 
-/// The room for notes: columns of one width, filled from the left.
-struct NoteColumns {
-  std::vector<Rect> columns;
+/// Notes that are still to be drawn.
+struct NotesLeft {
+  OverviewNotes states;  ///< the table "How the site runs"; no rows: none
+  std::vector<std::string> dangers;
+  std::vector<std::string> notes;
+  std::vector<std::string> symbols;  ///< of the legend
+
+  bool empty() const {
+    return states.states.empty() && dangers.empty() && notes.empty() && symbols.empty();
+  }
 };
 
-/// Breaks a text at spaces and hyphens into lines no wider than `width`; a longer word stands
-/// alone.
-std::vector<std::string> wrapped(const Metrics& metrics, const std::string& text, double width,
-                                 Weight weight = Weight::regular);
+/// All notes of the overview.
+NotesLeft notes_of(const site::Site& site, const OverviewNotes& notes);
 
-/// Draws states, notes, dangers and the caution, then the legend of the symbols on the sheet, into
-/// the columns. Returns false if something found no room; nothing is left out silently.
-bool draw_side_notes(const site::Site& site, const OverviewNotes& notes, const NoteColumns& room,
-                     Sketch& sketch);
+/// Draws notes into columns, each block into the first that has room, and returns what found none.
+/// A legend that would need more than two places is left whole.
+NotesLeft draw_notes(const NotesLeft& what, const std::vector<Rect>& columns, Sketch& sketch);
 
 }  // namespace linewright::diagram

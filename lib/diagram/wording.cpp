@@ -2,6 +2,7 @@
 
 #include <fmt/core.h>
 
+#include "diagram/overloaded.hpp"
 #include "units/print.hpp"
 
 namespace linewright::diagram {
@@ -10,13 +11,6 @@ namespace {
 using site::Element;
 using site::none;
 using site::Site;
-
-template <class... Kinds>
-struct Overloaded : Kinds... {
-  using Kinds::operator()...;
-};
-template <class... Kinds>
-Overloaded(Kinds...) -> Overloaded<Kinds...>;
 
 std::string_view type_mark(site::ResidualType type) {
   switch (type) {
@@ -68,59 +62,6 @@ std::string residual_words(const site::Residual& residual) {
   return words;
 }
 
-std::string_view device_word(site::DeviceKind kind) {
-  switch (kind) {
-    case site::DeviceKind::breaker:
-      return "breaker";
-    case site::DeviceKind::rcd:
-      return "rcd";
-    case site::DeviceKind::rcbo:
-      return "rcbo";
-    case site::DeviceKind::fuse:
-      return "fuse";
-    case site::DeviceKind::switch_disconnector:
-      return "switch-disconnector";
-    case site::DeviceKind::disconnector:
-      return "disconnector";
-    case site::DeviceKind::fuse_switch:
-      return "fuse-switch";
-    case site::DeviceKind::contactor:
-      return "contactor";
-    case site::DeviceKind::changeover:
-      return "changeover";
-    case site::DeviceKind::link:
-      return "link";
-  }
-  return "device";
-}
-
-std::string device_symbol(const site::Device& device) {
-  switch (device.kind) {
-    case site::DeviceKind::breaker:
-      return device.isolates == true ? "circuit-breaker-isolating" : "circuit-breaker";
-    case site::DeviceKind::fuse_switch:
-      return "fuse-switch-disconnector";
-    case site::DeviceKind::changeover:
-      return device.isolates == true ? "changeover-isolating" : "changeover";
-    case site::DeviceKind::link:
-      return "disconnector";
-    default:
-      return std::string(device_word(device.kind));
-  }
-}
-
-std::string inverter_symbol(const Element& element, const site::Inverter& inverter) {
-  const auto& ports = element.terminals;
-  const auto has = [&](std::string_view port) {
-    for (const std::string& name : ports)
-      if (name == port) return true;
-    return false;
-  };
-  if (has("backup")) return "hybrid-inverter-backup";
-  if (inverter.hybrid || (has("pv") && has("battery"))) return "hybrid-inverter";
-  return has("battery") ? "battery-inverter" : "inverter";
-}
-
 std::vector<std::string> device_lines(const site::Device& device) {
   std::vector<std::string> lines;
   const std::string rated = joined(rating(device), poles_words(device));
@@ -150,21 +91,17 @@ std::string_view earthing_word(site::Earthing earthing) {
 }
 
 // The distributor's fuse as an element of its own says all there is to say of it.
-bool has_own_fuse(const Site& site, const Element& supply) {
-  for (const site::Run& run : site.runs) {
-    const bool joined_here = site.elements[run.from.element].designation == supply.designation ||
-                             site.elements[run.to.element].designation == supply.designation;
-    if (!joined_here) continue;
-    for (const site::Terminal end : {run.from, run.to}) {
-      const auto* device = site::facts<site::Device>(site.elements[end.element]);
-      if (device != nullptr && device->kind == site::DeviceKind::fuse) return true;
-    }
+bool has_own_fuse(const Site& site, const site::Supply& supply) {
+  for (const Element& element : site.elements) {
+    const auto* device = site::facts<site::Device>(element);
+    if (device != nullptr && device->kind == site::DeviceKind::fuse && element.assembly == none &&
+        device->rated_current == supply.service_fuse)
+      return true;
   }
   return false;
 }
 
-std::vector<std::string> supply_lines(const Site& site, const Element& element,
-                                      const site::Supply& supply) {
+std::vector<std::string> supply_lines(const Site& site, const site::Supply& supply) {
   std::vector<std::string> lines;
   std::string system = site.system.written;
   if (supply.earthing) system = joined(system, std::string(earthing_word(*supply.earthing)), ", ");
@@ -175,7 +112,7 @@ std::vector<std::string> supply_lines(const Site& site, const Element& element,
   if (!fault.empty()) fault = "Ik " + fault;
   if (supply.external_loop) fault = joined(fault, "Ze " + print(*supply.external_loop), ", ");
   if (!fault.empty()) lines.push_back(fault);
-  if (supply.service_fuse && !has_own_fuse(site, element))
+  if (supply.service_fuse && !has_own_fuse(site, supply))
     lines.push_back("cut-out fuse " +
                     joined(print(*supply.service_fuse), supply.service_fuse_curve));
   return lines;
@@ -278,72 +215,6 @@ std::vector<std::string> load_lines(const site::LoadGroup& load) {
 
 }  // namespace
 
-std::string symbol_name(const Site& site, std::size_t index) {
-  const Element& element = site.elements.at(index);
-  const bool three_phase = (element.conductors & site::lines).count() >= 3;
-  return std::visit(
-      Overloaded{
-          [](const site::Busbar&) { return std::string(); },
-          [](const site::MainEarthingTerminal&) { return std::string("main-earthing-terminal"); },
-          [](const site::Supply&) { return std::string("supply-point"); },
-          [&](const site::Generator&) {
-            return std::string(three_phase ? "generator-three-phase" : "generator");
-          },
-          [&](const site::Inverter& inverter) { return inverter_symbol(element, inverter); },
-          [](const site::Battery&) { return std::string("battery-stack"); },
-          [](const site::PvArray&) { return std::string("pv"); },
-          [](const site::Device& device) { return device_symbol(device); },
-          [](const site::Bond& bond) {
-            return std::string(bond.contact ? "neutral-earth-contact" : "neutral-earth-link");
-          },
-          [](const site::PenSplit&) { return std::string("pen-split"); },
-          [](const site::Electrode&) { return std::string("earth-electrode"); },
-          [](const site::Connector& connector) {
-            return std::string(connector.inlet ? "inlet" : "socket");
-          },
-          [](const site::Meter& meter) {
-            return std::string(meter.two_way ? "meter-two-way" : "meter");
-          },
-          [](const site::SurgeProtector&) { return std::string("spd"); },
-          [](const site::Transformer&) { return std::string("transformer"); },
-          [](const site::LoadGroup&) { return std::string(); }},
-      element.facts);
-}
-
-std::string inner_bond_symbol(const Site& site, std::size_t index) {
-  const Element& element = site.elements.at(index);
-  if (const auto* generator = site::facts<site::Generator>(element))
-    return generator->neutral == site::NeutralLink::fixed ? "neutral-earth-link" : "";
-  const auto* inverter = site::facts<site::Inverter>(element);
-  if (inverter == nullptr || !inverter->bond) return "";
-  if (*inverter->bond == site::BondContact::closes_in_island) return "neutral-earth-contact";
-  return *inverter->bond == site::BondContact::always_closed ? "neutral-earth-link" : "";
-}
-
-std::string kind_word(const Element& element) {
-  return std::visit(
-      Overloaded{
-          [](const site::Busbar&) { return std::string("busbar"); },
-          [](const site::MainEarthingTerminal&) { return std::string("main-earthing-terminal"); },
-          [](const site::Supply&) { return std::string("supply"); },
-          [](const site::Generator&) { return std::string("generator"); },
-          [](const site::Inverter&) { return std::string("inverter"); },
-          [](const site::Battery&) { return std::string("battery"); },
-          [](const site::PvArray&) { return std::string("pv"); },
-          [](const site::Device& device) { return std::string(device_word(device.kind)); },
-          [](const site::Bond&) { return std::string("bond"); },
-          [](const site::PenSplit&) { return std::string("pen-split"); },
-          [](const site::Electrode&) { return std::string("electrode"); },
-          [](const site::Connector& connector) {
-            return std::string(connector.inlet ? "inlet" : "socket-outlet");
-          },
-          [](const site::Meter&) { return std::string("meter"); },
-          [](const site::SurgeProtector&) { return std::string("spd"); },
-          [](const site::Transformer&) { return std::string("transformer"); },
-          [](const site::LoadGroup&) { return std::string("load"); }},
-      element.facts);
-}
-
 Label label_of(const Site& site, std::size_t index) {
   const Element& element = site.elements.at(index);
   using Lines = std::vector<std::string>;
@@ -353,7 +224,7 @@ Label label_of(const Site& site, std::size_t index) {
             return bar.rated_current ? Lines{print(*bar.rated_current)} : Lines{};
           },
           [](const site::MainEarthingTerminal&) { return Lines{"main earthing", "terminal"}; },
-          [&](const site::Supply& supply) { return supply_lines(site, element, supply); },
+          [&](const site::Supply& supply) { return supply_lines(site, supply); },
           [](const site::Generator& generator) { return generator_lines(generator); },
           [](const site::Inverter& inverter) { return inverter_lines(inverter); },
           [](const site::Battery& battery) { return battery_lines(battery); },
@@ -425,17 +296,6 @@ std::string describe(const Site& site, const site::Run& run) {
   return joined(words, site::words(run.conductors), ", ");
 }
 
-std::string strokes_name(site::Conductors conductors) {
-  const int phases = (conductors & site::lines).count();
-  if ((conductors & site::direct_current).count() == 2) return "conductors-2";
-  if (phases != 1 && phases != 3) return phases == 2 ? "conductors-2" : "";
-  std::string name = phases == 3 ? "conductors-3" : "conductors-1";
-  if (conductors.has(site::Conductor::pen)) return name + "-pen";
-  if (conductors.has(site::Conductor::n)) name += "-n";
-  if (conductors.has(site::Conductor::pe)) name += "-pe";
-  return name == "conductors-1" || name == "conductors-1-pe" ? "" : name;
-}
-
 CircuitCells circuit_cells(const Site& site, const std::vector<std::size_t>& devices,
                            const site::Run* cable, std::size_t load, const std::string& group) {
   CircuitCells cells{.residual = group.empty() ? "–" : group};
@@ -446,7 +306,12 @@ CircuitCells circuit_cells(const Site& site, const std::vector<std::size_t>& dev
     cells.circuit = element.designation;
     cells.device = rating(*device);
     cells.poles = poles_words(*device);
-    if (device->residual) cells.residual = residual_words(*device->residual);
+    if (device->residual) {
+      const site::Residual& residual = *device->residual;
+      cells.residual = residual.operating_current ? print(*residual.operating_current) : "?";
+      if (residual.type) cells.type = type_mark(*residual.type);
+      if (residual.delay == site::ResidualDelay::selective) cells.type += " S";
+    }
   }
   if (cable != nullptr && cable->cable) {
     const site::Cable& make = *cable->cable;

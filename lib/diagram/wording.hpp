@@ -48,7 +48,7 @@ std::string strokes_name(site::Conductors conductors);
 
 /// What the table under a circuit says of it, one cell a row.
 struct CircuitCells {
-  std::string circuit, device, poles, residual, cable, length, load;
+  std::string circuit, device, poles, residual, type, cable, length, load;
 };
 
 /// The cells of a circuit with the given devices in series, its last cable (or null) and its load

@@ -1,0 +1,290 @@
+#include "diagram/sheets.hpp"
+
+#include <algorithm>
+#include <deque>
+#include <optional>
+
+#include <fmt/core.h>
+
+#include "diagram/divide.hpp"
+#include "diagram/draw.hpp"
+#include "diagram/paper.hpp"
+
+namespace linewright::diagram {
+namespace {
+
+using site::none;
+using site::Site;
+
+constexpr double margin = 4.0;  ///< from the frame to the diagram
+
+/// What is the same for every sheet of a site.
+struct Job {
+  const Site& site;
+  const Metrics& metrics;
+  const std::function<bool(const SheetPlan&)>& holds_notes;
+};
+
+bool has_supply(const Plan& plan) {
+  return std::any_of(plan.hubs.begin(), plan.hubs.end(),
+                     [](const Hub& hub) { return hub.kind == HubKind::supply; });
+}
+
+Area area_for(const Site& site, NotesAt notes, bool has_supply) {
+  const Rect& frame = Paper::frame;
+  Area area{.left = frame.x + margin, .top = frame.y + margin};
+  area.notch_top = title_top(site) - margin;
+  if (notes != NotesAt::below) {
+    area.right = frame.x + frame.width - (notes == NotesAt::right ? 98.0 : margin);
+    area.bottom = frame.y + frame.height - 3.0;
+    area.notch_left = frame.x + frame.width - Paper::title_width - margin;
+  } else {
+    area.right = frame.x + frame.width - margin;
+    area.bottom = area.notch_top;
+    area.notch_left = area.right;
+    area.stretch = has_supply ? 1000.0 : 60.0;
+  }
+  return area;
+}
+
+tl::expected<SheetPlan, Misfit> fit(const Job& job, const Plan& plan, NotesAt notes) {
+  Misfit misfit;
+  for (const TableRoom room : {TableRoom::airy, TableRoom::tight}) {
+    const Measures measures = measure(job.site, job.metrics, plan, room);
+    auto placed =
+        place(job.site, job.metrics, plan, measures, area_for(job.site, notes, has_supply(plan)));
+    if (!placed) {
+      misfit = placed.error();
+      continue;
+    }
+    SheetPlan sheet{plan, measures, *placed, notes};
+    if (!has_supply(plan) || job.holds_notes(sheet)) return sheet;
+    misfit = {.width = 50.0};
+  }
+  return tl::unexpected<Misfit>(misfit);
+}
+
+// The first arrangement of the paper that takes it; of the misfits the smallest one.
+tl::expected<SheetPlan, Misfit> fit(const Job& job, const Plan& plan) {
+  const std::vector<NotesAt> ways =
+      has_supply(plan) ? std::vector<NotesAt>{NotesAt::right, NotesAt::below, NotesAt::anywhere}
+                       : std::vector<NotesAt>{NotesAt::below, NotesAt::right, NotesAt::anywhere};
+  const auto size = [](const Misfit& misfit) {
+    return misfit.height + misfit.width + 100.0 * misfit.faults;
+  };
+  std::optional<Misfit> least;
+  for (const NotesAt notes : ways) {
+    auto sheet = fit(job, plan, notes);
+    if (sheet) return sheet;
+    if (!least || size(sheet.error()) < size(*least)) least = sheet.error();
+  }
+  return tl::unexpected<Misfit>(*least);
+}
+
+/// A board that can go on another sheet.
+struct Candidate {
+  std::size_t assembly = none;
+  int tier = 0;
+  std::size_t circuits = 0;
+};
+
+bool is_fed_by_frame(const Plan& plan, std::size_t frame) {
+  return std::any_of(plan.chains.begin(), plan.chains.end(), [&](const Chain& chain) {
+    const std::size_t above = plan.hubs[chain.upper].frame;
+    return above != none && above != frame && plan.hubs[chain.lower].frame == frame &&
+           plan.hubs[chain.lower].kind != HubKind::reference_out;
+  });
+}
+
+std::vector<Candidate> candidates(const Plan& plan) {
+  std::vector<Candidate> result;
+  for (std::size_t f = 0; f < plan.frames.size(); ++f) {
+    if (plan.frames[f].assembly == none || !is_fed_by_frame(plan, f)) continue;
+    const std::size_t circuits = circuits_in(plan, below_frame(plan, f));
+    if (circuits > 0) result.push_back({plan.frames[f].assembly, plan.frames[f].tier, circuits});
+  }
+  return result;
+}
+
+// Too high: a board of the lowest tier must go; too wide: the one with the most circuits that is
+// not all of it.
+std::size_t next_to_go(const Plan& plan, const Misfit& misfit) {
+  std::vector<Candidate> list = candidates(plan);
+  if (list.empty()) return none;
+  const bool too_high = misfit.height > 1e-6;
+  std::stable_sort(list.begin(), list.end(), [&](const Candidate& a, const Candidate& b) {
+    if (too_high && a.tier != b.tier) return a.tier > b.tier;
+    return a.circuits > b.circuits;
+  });
+  return list.front().assembly;
+}
+
+std::size_t frame_of(const Plan& plan, std::size_t assembly) {
+  for (std::size_t f = 0; f < plan.frames.size(); ++f)
+    if (plan.frames[f].assembly == assembly) return f;
+  return none;
+}
+
+// Takes the boards out, the outer ones first, so that an inner one stays with the board it hangs
+// from.
+Plan without_boards(const Site& site, Plan plan, const std::vector<std::size_t>& boards,
+                    std::vector<Plan>& parts) {
+  std::vector<std::size_t> order = boards;
+  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+    return plan.frames[frame_of(plan, a)].tier < plan.frames[frame_of(plan, b)].tier;
+  });
+  const auto in_parts = [&](std::size_t assembly) {
+    return std::any_of(parts.begin(), parts.end(),
+                       [&](const Plan& part) { return frame_of(part, assembly) != none; });
+  };
+  for (const std::size_t assembly : order) {
+    if (in_parts(assembly)) continue;
+    parts.push_back(take_board(site, plan, frame_of(plan, assembly)));
+  }
+  return plan;
+}
+
+// The bar with the most circuits, where one bar alone is too much for a sheet.
+std::size_t fullest_bar(const Plan& plan, std::size_t& circuits) {
+  std::size_t fullest = none;
+  circuits = 0;
+  for (std::size_t h = 0; h < plan.hubs.size(); ++h) {
+    std::size_t count = 0;
+    for (const Chain& chain : plan.chains)
+      count += chain.upper == h && plan.hubs[chain.lower].kind == HubKind::load ? 1U : 0U;
+    if (plan.hubs[h].frame == none || count <= circuits) continue;
+    fullest = h;
+    circuits = count;
+  }
+  return fullest;
+}
+
+// First whole boards leave the sheet; when none is left that could, circuits of the fullest bar.
+std::optional<SheetPlan> fit_or_divide(const Job& job, const Plan& whole,
+                                       std::deque<Plan>& further) {
+  constexpr int tries = 60;
+  constexpr std::size_t step = 3;
+  std::vector<std::size_t> gone;
+  std::vector<Plan> parts;
+  Plan boards_left = whole;
+  Plan plan = whole;
+  std::vector<Plan> taken;
+  std::size_t fewer = 0;
+  for (int attempt = 0; attempt < tries; ++attempt) {
+    auto sheet = fit(job, plan);
+    if (sheet) {
+      further.insert(further.begin(), parts.begin(), parts.end());
+      further.insert(further.begin(), taken.begin(), taken.end());
+      return *sheet;
+    }
+    const std::size_t board = next_to_go(boards_left, sheet.error());
+    if (board != none) {
+      gone.push_back(board);
+      parts.clear();
+      boards_left = without_boards(job.site, whole, gone, parts);
+      plan = boards_left;
+      continue;
+    }
+    std::size_t circuits = 0;
+    const std::size_t bar = fullest_bar(boards_left, circuits);
+    fewer += step;
+    if (bar == none || circuits <= fewer) return std::nullopt;
+    plan = boards_left;
+    taken = {take_circuits(job.site, plan, bar, circuits - fewer)};
+  }
+  return std::nullopt;
+}
+
+// Small parts share a sheet, in their order.
+void pack(const Job& job, std::vector<SheetPlan>& sheets) {
+  for (std::size_t i = 1; i + 1 < sheets.size();) {
+    const auto both = fit(job, joined(sheets[i].plan, sheets[i + 1].plan), NotesAt::below);
+    if (!both) {
+      ++i;
+      continue;
+    }
+    sheets[i] = *both;
+    sheets.erase(sheets.begin() + static_cast<std::ptrdiff_t>(i) + 1);
+  }
+}
+
+/// Where one end of a reference stands.
+struct End {
+  std::size_t sheet = none;
+  Point at;
+};
+
+Point place_of(const Job& job, const SheetPlan& sheet, std::size_t hub) {
+  const Drawing drawing{job.site, sheet.plan, sheet.measures, sheet.placed};
+  if (sheet.plan.hubs[hub].kind == HubKind::reference_in) return source_origin(drawing, hub);
+  for (std::size_t c = 0; c < sheet.plan.chains.size(); ++c)
+    if (sheet.plan.chains[c].lower == hub)
+      return {sheet.placed.chain_x[c], chain_bottom(drawing, c)};
+  return {};
+}
+
+void set_references(const Job& job, std::vector<SheetPlan>& sheets) {
+  const auto find = [&](std::size_t link, HubKind kind) {
+    for (std::size_t s = 0; s < sheets.size(); ++s)
+      for (std::size_t h = 0; h < sheets[s].plan.hubs.size(); ++h)
+        if (sheets[s].plan.hubs[h].link == link && sheets[s].plan.hubs[h].kind == kind)
+          return End{s, place_of(job, sheets[s], h)};
+    return End{};
+  };
+  for (std::size_t s = 0; s < sheets.size(); ++s) {
+    for (Hub& hub : sheets[s].plan.hubs) {
+      if (hub.link == none) continue;
+      const End other = find(hub.link, hub.kind == HubKind::reference_in ? HubKind::reference_out
+                                                                         : HubKind::reference_in);
+      if (other.sheet == none) continue;
+      const std::string zone = zone_of(other.at);
+      hub.reference.resize(1);
+      if (other.sheet == s) {
+        hub.reference.push_back(zone);
+      } else if (hub.kind == HubKind::reference_in) {
+        hub.reference.push_back(fmt::format("sheet {}, {}", other.sheet + 1, zone));
+      } else {
+        hub.reference.push_back(fmt::format("sheet {}", other.sheet + 1));
+      }
+    }
+  }
+}
+
+// References number the links of one plan; parts divided from each other must not share numbers.
+void number_links(std::deque<Plan>& further, std::size_t& links) {
+  for (Plan& plan : further) {
+    links = std::max(links, plan.links);
+    plan.links = links;
+  }
+}
+
+}  // namespace
+
+Division divide(const Site& site, const Metrics& metrics,
+                const std::function<bool(const SheetPlan&)>& holds_notes) {
+  const Job job{site, metrics, holds_notes};
+  Division division;
+  Plan whole = contract(site);
+  rank_plan(site, whole);
+  std::deque<Plan> waiting{std::move(whole)};
+  std::size_t links = 0;
+  while (!waiting.empty()) {
+    Plan plan = std::move(waiting.front());
+    waiting.pop_front();
+    plan.links = std::max(plan.links, links);
+    links = plan.links;
+    auto sheet = fit_or_divide(job, plan, waiting);
+    number_links(waiting, links);
+    if (sheet) {
+      links = std::max(links, sheet->plan.links);
+      division.sheets.push_back(std::move(*sheet));
+    } else {
+      ++division.misfits;
+    }
+  }
+  pack(job, division.sheets);
+  set_references(job, division.sheets);
+  return division;
+}
+
+}  // namespace linewright::diagram
