@@ -176,4 +176,38 @@ std::vector<std::size_t> electrodes_on_main_terminal(const Network& network,
   return found;
 }
 
+std::uint32_t main_terminal_node(const Network& network, const site::Site& site) {
+  const std::size_t main = main_terminal(site);
+  return main == site::none ? no_node : network.node(main, 0, Conductor::pe);
+}
+
+std::vector<std::uint32_t> protective_stretches(const Network& network, const site::Site& site) {
+  constexpr std::uint32_t unseen = no_node;
+  const auto protects = [&](const Edge& edge) {
+    if (edge.kind == EdgeKind::earth) return false;
+    if (edge.kind == EdgeKind::bond)
+      return site::facts<site::PenSplit>(site.elements[edge.element]) != nullptr;
+    return site::earths.has(network.nodes[edge.a].conductor) &&
+           site::earths.has(network.nodes[edge.b].conductor);
+  };
+  const auto at = edges_at(network, protects);
+  std::vector<std::uint32_t> stretch(network.nodes.size(), unseen);
+  for (std::uint32_t first = 0; first < network.nodes.size(); ++first) {
+    if (stretch[first] != unseen) continue;
+    std::vector<std::uint32_t> waiting{first};
+    stretch[first] = first;
+    while (!waiting.empty()) {
+      const std::uint32_t node = waiting.back();
+      waiting.pop_back();
+      for (const std::uint32_t e : at[node]) {
+        const std::uint32_t next = other_end(network.edges[e], node);
+        if (stretch[next] != unseen) continue;
+        stretch[next] = first;
+        waiting.push_back(next);
+      }
+    }
+  }
+  return stretch;
+}
+
 }  // namespace linewright::network

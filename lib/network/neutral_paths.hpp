@@ -54,4 +54,11 @@ std::vector<std::size_t> electrodes_on_main_terminal(const Network& network,
 bool on_main_terminal(const Network& network, const site::Site& site, std::size_t element,
                       std::size_t terminal = 0);
 
+/// The protective conductor of the main earthing terminal, or `no_node`.
+std::uint32_t main_terminal_node(const Network& network, const site::Site& site);
+
+/// By node: which stretch of joined protective conductors and PENs it belongs to. Switches among
+/// them count as closed, and the supply's own earth joins what stands on it.
+std::vector<std::uint32_t> protective_stretches(const Network& network, const site::Site& site);
+
 }  // namespace linewright::network
