@@ -9,11 +9,14 @@
 // - no joint in island: bond-present-when-islanded; on a generator:
 // generator-with-switched-neutral;
 //   where the country has the neutral joined: neutral-continuity-where-the-country-asks.
+// A source that no state shows at work leaves the question open: what happens when it feeds is then
+// looked at by no rule at all.
 #include <algorithm>
 #include <vector>
 
 #include <fmt/core.h>
 
+#include "check/naming.hpp"
 #include "check/rule.hpp"
 #include "check/second_bonds.hpp"
 #include "check/separated.hpp"
@@ -112,8 +115,44 @@ void judge_lost_neutrals(const AnalysedSite& site, const StateView& state,
   }
 }
 
+/// Whether some state shows the source feeding by itself: a local one without the supply.
+bool shown_at_work(const AnalysedSite& site, const network::SourcePoint& source) {
+  const std::size_t supply = check::supply_of(site);
+  const auto shows = [&](const Zone& zone) {
+    return std::ranges::count(zone.sources, source.element) > 0 &&
+           (source.utility || std::ranges::count(zone.sources, supply) == 0);
+  };
+  return std::ranges::any_of(
+      site.states, [&](const StateView& state) { return std::ranges::any_of(state.zones, shows); });
+}
+
+/// Whether the file leaves out if an inverter makes a voltage of its own.
+bool forming_unknown(const AnalysedSite& site, std::size_t element) {
+  const auto* inverter = site::facts<site::Inverter>(site.element(element));
+  return inverter != nullptr && !inverter->forming && !inverter->has_backup_side;
+}
+
+/// What no state shows is open.
+void judge_unshown(const AnalysedSite& site, std::vector<Verdict>& verdicts) {
+  for (const network::SourcePoint& source : site.network.sources) {
+    if (shown_at_work(site, source)) continue;
+    const std::string name = check::quoted(site, source.element);
+    if (source.forming) {
+      verdicts.push_back(open(
+          site.about(source.element), fmt::format("what happens when {} feeds the loads", name),
+          fmt::format("a state in which {} runs{}", name,
+                      source.utility ? "" : " without the supply (states: island: …)")));
+    } else if (forming_unknown(site, source.element)) {
+      verdicts.push_back(open(site.about(source.element),
+                              fmt::format("whether {} makes a voltage of its own", name),
+                              fmt::format("'grid' of {}: forming or following", name)));
+    }
+  }
+}
+
 std::vector<Verdict> check_site(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
+  judge_unshown(site, verdicts);
   for (const StateView& state : site.states) {
     for (const Zone& zone : state.zones) {
       if (!zone.has_neutral || check::separated(site, state, zone) == check::Separated::yes)

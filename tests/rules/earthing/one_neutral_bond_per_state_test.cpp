@@ -129,5 +129,48 @@ states:
         "a live circuit's neutral reaches no source that feeds it");
 }
 
+TEST_CASE("one bond per state: an inverter that no state shows alone is open, not a pass") {
+  constexpr std::string_view shown_on_grid_only = R"(
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+inverters:
+  -T1: {kind: hybrid, backup side: yes, neutral in island: opened, bond: none}
+boards:
+  +A1: {feed: [supply, -W1 3×16 mm² 5 m]}
+  +A2: {feed: [-T1:backup, -W3 3×6 mm² 3 m]}
+chains:
+  - [A1, -W2 3×6 mm² 3 m, -T1:ac]
+states:
+  grid: {}
+)";
+  const auto open = open_ones(judged(shown_on_grid_only));
+  REQUIRE(open.size() == 1);
+  CHECK(open.front().element == "-T1");
+  CHECK(open_ones(judged(with(shown_on_grid_only, "grid: {}", "island: {running: [-T1]}")))
+            .front()
+            .message == "what happens when the supply feeds the loads");
+  CHECK(open_ones(judged(with(shown_on_grid_only, "  grid: {}", "  off: {}"))).size() == 2);
+  CHECK(open_ones(
+            judged(with(shown_on_grid_only, "grid: {}", "grid: {}\n  island: {running: [-T1]}")))
+            .empty());
+}
+
+TEST_CASE("one bond per state: a battery inverter of unknown kind is open, not a pass") {
+  constexpr std::string_view battery = R"(
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+inverters:
+  -T1: {kind: battery, power: 3 kVA}
+boards:
+  +A1: {feed: [supply, -W1 3×16 mm² 5 m]}
+chains:
+  - [A1, -W2 3×6 mm² 3 m, -T1:ac]
+states:
+  grid: {}
+)";
+  const auto open = open_ones(judged(battery));
+  REQUIRE(open.size() == 1);
+  CHECK(open.front().missing == "'grid' of '-T1': forming or following");
+  CHECK(sound(judged(with(battery, "power: 3 kVA", "grid: following"))));
+}
+
 }  // namespace
 }  // namespace linewright::tests
