@@ -4,6 +4,8 @@
 // current does not come home or comes back through it, is the business of the earthing rules about
 // neutral-earth bonds: not relevant here, and no pass either.
 
+#include <map>
+
 #include <fmt/core.h>
 
 #include "check/rcd_cover.hpp"
@@ -26,7 +28,7 @@ std::string found_instead(const AnalysedSite& site, const network::Loop& loop) {
   return fmt::format("an RCD of {}{}", *last.operating_current, waits ? " type S" : "");
 }
 
-Verdict judge(const AnalysedSite& site, const CircuitCover& cover) {
+Verdict judge(const AnalysedSite& site, const CircuitCover& cover, const std::string& instead) {
   const std::size_t load = cover.loop->load;
   const Subject subject = site.about(check::circuit_device(*cover.loop), cover.state);
   if (cover.wanted != check::Wanted::additional) return not_relevant(subject);
@@ -49,14 +51,18 @@ Verdict judge(const AnalysedSite& site, const CircuitCover& cover) {
   return broken(
       subject,
       fmt::format("'{}' has {}, must have one of {} or less", check::circuit_name(site, load),
-                  found_instead(site, *cover.loop), site.profile.text("rcd limit")),
+                  instead, site.profile.text("rcd limit")),
       "fit a breaker with RCD in this circuit, not delayed, for its line and neutral");
 }
 
 std::vector<Verdict> check(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
-  for (const CircuitCover& cover : check::circuit_covers(site))
-    verdicts.push_back(judge(site, cover));
+  std::map<std::size_t, std::string> instead;  // by circuit: told alike in every state
+  for (const CircuitCover& cover : check::circuit_covers(site)) {
+    const std::string found = found_instead(site, *cover.loop);
+    const auto told = instead.try_emplace(cover.loop->load, found).first;
+    verdicts.push_back(judge(site, cover, told->second));
+  }
   return verdicts;
 }
 

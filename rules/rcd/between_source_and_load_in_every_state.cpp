@@ -5,6 +5,9 @@
 // to no-source-on-load-side-of-shared-rcd. A fault current that does not come home at all, or comes
 // back through the RCD, is left to the earthing rules about neutral-earth bonds: never a pass here.
 
+#include <algorithm>
+#include <map>
+
 #include <fmt/core.h>
 
 #include "check/naming.hpp"
@@ -35,24 +38,50 @@ Verdict judge(const AnalysedSite& site, const CircuitCover& cover) {
       cover.missing);
 }
 
-Verdict judge(const AnalysedSite& site, const SkippedRcd& skipped) {
+/// What one RCD leaves unguarded, over all states: one cause, told alike in each of them.
+struct Left {
+  std::vector<const network::StateView*> states;
+  std::vector<std::size_t> sources;
+  std::vector<std::size_t> loads;
+};
+
+template <class T>
+void add_once(std::vector<T>& list, const T& item) {
+  if (std::ranges::count(list, item) == 0) list.push_back(item);
+}
+
+std::map<std::size_t, Left> left_by_rcd(const std::vector<CircuitCover>& covers) {
+  std::map<std::size_t, Left> all;
+  for (const SkippedRcd& skipped : check::skipped_rcds(covers)) {
+    if (!judged_here(*skipped.state)) continue;
+    Left& left = all[skipped.rcd];
+    add_once(left.states, skipped.state);
+    add_once(left.sources, skipped.source);
+    for (const std::size_t load : skipped.loads)
+      add_once(left.loads, load);
+  }
+  return all;
+}
+
+Verdict judge(const AnalysedSite& site, const network::StateView& state, std::size_t rcd,
+              const Left& left) {
+  const std::string sources = check::quoted(site, left.sources);
   Verdict verdict =
-      broken(site.about(skipped.rcd, skipped.state),
-             fmt::format("'{}' does not guard {} from {}, must from every source",
-                         site.name(skipped.rcd), check::circuits_in_words(site, skipped.loads),
-                         check::quoted(site, skipped.source)),
+      broken(site.about(rcd, &state),
+             fmt::format("'{}' does not guard {} from {}, must from every source", site.name(rcd),
+                         check::circuits_in_words(site, left.loads), sources),
              "move the RCD to the load side of the transfer, or fit one in each circuit named");
-  verdict.notes = check::circuit_notes(
-      site, skipped.loads,
-      fmt::format("has no RCD towards {}", check::quoted(site, skipped.source)));
+  verdict.notes =
+      check::circuit_notes(site, left.loads, fmt::format("has no RCD towards {}", sources));
   return verdict;
 }
 
 std::vector<Verdict> check(const AnalysedSite& site) {
   const std::vector<CircuitCover> covers = check::circuit_covers(site);
   std::vector<Verdict> verdicts;
-  for (const SkippedRcd& skipped : check::skipped_rcds(covers))
-    if (judged_here(*skipped.state)) verdicts.push_back(judge(site, skipped));
+  for (const auto& [rcd, left] : left_by_rcd(covers))
+    for (const network::StateView* state : left.states)
+      verdicts.push_back(judge(site, *state, rcd, left));
   for (const CircuitCover& cover : covers)
     if (judged_here(*cover.state) && cover.standing != Standing::skipped)
       verdicts.push_back(judge(site, cover));

@@ -6,9 +6,11 @@
 // opens-all-live-conductors.
 
 #include <algorithm>
+#include <map>
 
 #include <fmt/core.h>
 
+#include "check/naming.hpp"
 #include "check/rcd_cover.hpp"
 #include "check/rule.hpp"
 #include "check/source_ways.hpp"
@@ -46,26 +48,53 @@ bool milder(const AnalysedSite& site, const SourceBehindRcd& behind) {
          !network::source_point(site.network, behind.source)->forming;
 }
 
-Verdict judge(const AnalysedSite& site, const SourceBehindRcd& behind) {
-  const Subject subject = site.about(behind.rcd, behind.state);
-  const auto loads = check::circuits_sharing(site, behind);
-  if (loads.empty()) return holds(subject);
-  Verdict verdict =
-      broken(subject,
-             fmt::format("'{}' guards {} and has '{}' behind it, must not", site.name(behind.rcd),
-                         check::circuits_in_words(site, loads), site.name(behind.source)),
-             "connect the source ahead of this RCD, on a way of its own");
-  if (milder(site, behind)) verdict.severity = Severity::breach;
-  verdict.notes = check::circuit_notes(site, loads, "relies on this RCD alone");
-  verdict.notes.push_back({site.element(behind.source).where,
-                           fmt::format("'{}' runs in parallel", site.name(behind.source))});
+/// What one RCD shares with sources, over all states: one cause, told alike in each of them.
+struct Shared {
+  std::vector<const network::StateView*> states;
+  std::vector<std::size_t> sources;
+  std::vector<std::size_t> loads;
+  bool all_milder = true;
+};
+
+template <class T>
+void add_once(std::vector<T>& list, const T& item) {
+  if (std::ranges::count(list, item) == 0) list.push_back(item);
+}
+
+Verdict judge(const AnalysedSite& site, const network::StateView& state, std::size_t rcd,
+              const Shared& shared) {
+  Verdict verdict = broken(site.about(rcd, &state),
+                           fmt::format("'{}' guards {} and has {} behind it, must not",
+                                       site.name(rcd), check::circuits_in_words(site, shared.loads),
+                                       check::quoted(site, shared.sources)),
+                           "connect the source ahead of this RCD, on a way of its own");
+  if (shared.all_milder) verdict.severity = Severity::breach;
+  verdict.notes = check::circuit_notes(site, shared.loads, "relies on this RCD alone");
+  for (const std::size_t source : shared.sources)
+    verdict.notes.push_back(
+        {site.element(source).where, fmt::format("'{}' runs in parallel", site.name(source))});
   return verdict;
 }
 
 std::vector<Verdict> check(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
-  for (const SourceBehindRcd& behind : check::sources_behind_rcds(site))
-    verdicts.push_back(judge(site, behind));
+  std::map<std::size_t, Shared> by_rcd;
+  for (const SourceBehindRcd& behind : check::sources_behind_rcds(site)) {
+    const auto loads = check::circuits_sharing(site, behind);
+    if (loads.empty()) {
+      verdicts.push_back(holds(site.about(behind.rcd, behind.state)));
+      continue;
+    }
+    Shared& shared = by_rcd[behind.rcd];
+    add_once(shared.states, behind.state);
+    add_once(shared.sources, behind.source);
+    for (const std::size_t load : loads)
+      add_once(shared.loads, load);
+    shared.all_milder = shared.all_milder && milder(site, behind);
+  }
+  for (const auto& [rcd, shared] : by_rcd)
+    for (const network::StateView* state : shared.states)
+      verdicts.push_back(judge(site, *state, rcd, shared));
   return verdicts;
 }
 

@@ -37,12 +37,11 @@ std::map<Pair, std::set<std::size_t>> pairs_in_series(const AnalysedSite& site) 
   return lower_ones;
 }
 
-/// Whether a source that can go on alone follows on the load side of the device.
+/// Whether in some state a source that can go on alone follows on the load side of the device.
 bool starts_the_backup(const AnalysedSite& site, const std::vector<check::SourceBehindRcd>& sources,
                        const Pair& pair) {
   return std::ranges::any_of(sources, [&](const check::SourceBehindRcd& behind) {
-    return behind.state == pair.state && behind.rcd == pair.upper &&
-           network::source_point(site.network, behind.source)->forming;
+    return behind.rcd == pair.upper && network::source_point(site.network, behind.source)->forming;
   });
 }
 

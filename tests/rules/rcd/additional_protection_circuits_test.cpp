@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <string>
 
 #include "support/judge.hpp"
@@ -115,6 +116,30 @@ boards:
 states:
   grid: {}
 )")));
+}
+
+TEST_CASE("additional protection: a coarse RCD in one state and none in another are one finding") {
+  const auto report = report_on(R"(site: {name: House}
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
+generators:
+  -G1: {power: 6 kVA, neutral: linked, winding: line-neutral, fixed: yes}
+panel:
+  id: +A2
+  interior: manual changeover
+  grid: [A1, -F10 RCD 63 A 2P 300 mA type A S, -W2 3×10 mm² 5 m]
+  generator: [-G1, -W3 3×6 mm² 5 m]
+  changeover: 63 A 2P by hand
+boards:
+  +A1: {feed: [supply, -W1 3×16 mm² 3 m]}
+  +A3:
+    feed: [A2, -W4 3×10 mm² 5 m]
+    circuits:
+      - {id: -F1, name: Sockets, device: B16 1P+N, cable: 3×2.5 mm² 20 m, use: sockets}
+)");
+  CHECK(std::ranges::count_if(report.findings, [](const Finding& it) {
+          return it.rule == "rcd/additional-protection-circuits";
+        }) == 1);
 }
 
 }  // namespace

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <string>
 
 #include "support/judge.hpp"
@@ -93,6 +94,37 @@ TEST_CASE("RCD in every state: a generator without a bond is no pass for the RCD
   const auto all = ask(yaml);
   CHECK(states_with(all, Outcome::holds) == "grid");
   CHECK(broken_ones(all).empty());
+}
+
+TEST_CASE("RCD in every state: one RCD skipped from two sources is one finding that names both") {
+  const auto report = report_on(R"(site: {name: House}
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
+generators:
+  -G1: {power: 6 kVA, neutral: linked, winding: line-neutral, fixed: yes}
+  -G2: {power: 6 kVA, neutral: linked, winding: line-neutral, fixed: yes}
+devices:
+  -Q1: changeover I-0-II-III 63 A 2P by hand
+boards:
+  +A1: {feed: [supply, -W1 3×16 mm² 3 m]}
+  +A3:
+    feed: [-Q1, -W4 3×10 mm² 5 m]
+    circuits:
+      - {id: -F1, name: Sockets, device: B16 1P+N, cable: 3×2.5 mm² 20 m, use: sockets}
+chains:
+  - [A1, -F10 RCD 63 A 2P 30 mA type A, -W2 3×10 mm² 5 m, -Q1:I]
+  - [-G1, -W3 3×6 mm² 5 m, -Q1:II]
+  - [-G2, -W5 3×6 mm² 5 m, -Q1:III]
+states:
+  grid: {-Q1: I}
+  generator: {-Q1: II, running: [-G1]}
+  second generator: {-Q1: III, kind: generator, running: [-G2]}
+)");
+  std::vector<std::string> told;
+  for (const Finding& it : report.findings)
+    if (it.rule == "rcd/between-source-and-load-in-every-state") told.push_back(it.message);
+  CHECK(told == std::vector<std::string>{"'-F10' does not guard 'Sockets' from '-G1' and '-G2', "
+                                         "must from every source"});
 }
 
 }  // namespace

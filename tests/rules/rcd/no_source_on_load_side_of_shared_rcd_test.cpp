@@ -88,5 +88,15 @@ states:
 )")));
 }
 
+TEST_CASE("shared RCD: two inverters behind one RCD are one finding that names both") {
+  const auto all = ask(with(with(house("-F10 RCD 63 A 2P 30 mA type A", "B16 1P+N"), "chains:\n",
+                                 "  -T2: {power: 3 kVA, separation: transformer, kind: pv}\n"
+                                 "chains:\n  - [A1, -F3 C20 2P, -W3 3×4 mm² 8 m, -T2:ac]\n"),
+                            "kind: pv, pv: {power: 3 kWp}", "kind: pv"));
+  REQUIRE(broken_ones(all).size() == 1);
+  CHECK(broken_ones(all).front().message ==
+        "'-F10' guards 'Sockets' and has '-T1' and '-T2' behind it, must not");
+}
+
 }  // namespace
 }  // namespace linewright::tests

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <string>
 
 #include "support/judge.hpp"
@@ -75,6 +76,29 @@ TEST_CASE("selectivity: ahead of an inverter that takes over it is a breach, not
   const auto broken = broken_ones(verdicts(rules::selectivity, rules::selectivity.example));
   REQUIRE(broken.size() == 1);
   CHECK_FALSE(broken.front().severity);
+}
+
+TEST_CASE("selectivity: one that starts the backup in one state is one finding for all states") {
+  const auto report = report_on(R"(site: {name: House}
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+boards:
+  +A1:
+    feed: [supply, -W1 3×16 mm² 3 m, -F10 RCD 63 A 2P 100 mA type A two-way]
+    circuits:
+      - {id: -F1, name: Sockets, device: B16 1P+N 30 mA type A, cable: 3×2.5 mm² 20 m, use: sockets}
+inverters:
+  -T1: {kind: battery, backup side: yes, neutral in island: opened, bond: closes in island, bond rest: open}
+chains:
+  - [A1, -F2 C20 2P, -W2 3×4 mm² 5 m, -T1:ac]
+states:
+  grid: {}
+  inverter away: {kind: grid, running: [supply]}
+)");
+  const auto of_rule = [](const Finding& it) { return it.rule == "rcd/selectivity"; };
+  REQUIRE(std::ranges::count_if(report.findings, of_rule) == 1);
+  const Finding& only = *std::ranges::find_if(report.findings, of_rule);
+  CHECK(only.severity == Severity::breach);
+  CHECK(only.state == "grid, inverter away");
 }
 
 }  // namespace
