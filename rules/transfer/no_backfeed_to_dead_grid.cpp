@@ -77,10 +77,11 @@ class Judge {
   }
 
   Verdict tell(const std::vector<std::size_t>& feeding) const {
-    Verdict verdict = broken(
-        site_.about(feeding.front(), &state_),
-        fmt::format("{} feeds the dead supply, must be cut off", check::quoted(site_, feeding)),
-        "open all live conductors towards the supply before this source starts");
+    Verdict verdict =
+        broken(site_.about(feeding.front(), &state_),
+               fmt::format("{} {} the dead supply, must be cut off", check::quoted(site_, feeding),
+                           feeding.size() == 1 ? "feeds" : "feed"),
+               "open all live conductors towards the supply before this source starts");
     verdict.notes.push_back({site_.element(site_.network.sources[supply_].element).where,
                              "the supply is joined and does not run"});
     return verdict;

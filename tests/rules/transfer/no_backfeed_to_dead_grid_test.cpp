@@ -91,5 +91,24 @@ TEST_CASE("no backfeed: left closed in island it feeds the street without any mo
   CHECK(broken_ones(all).size() == 1);
 }
 
+TEST_CASE("backfeed: two sources feed, one feeds") {
+  constexpr std::string_view two = R"(
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+generators:
+  -G1: {neutral: floating, fixed: yes}
+  -G2: {neutral: floating, fixed: yes}
+boards:
+  +A1: {feed: [supply, -W1 3×16 mm² 5 m]}
+chains:
+  - [-G1, -W2 3×6 mm² 3 m, A1]
+  - [-G2, -W3 3×6 mm² 3 m, A1]
+states:
+  generator: {running: [-G1, -G2]}
+)";
+  const auto broken = broken_ones(verdicts(rules::no_backfeed_to_dead_grid, two));
+  REQUIRE(broken.size() == 1);
+  CHECK(broken.front().message == "'-G1' and '-G2' feed the dead supply, must be cut off");
+}
+
 }  // namespace
 }  // namespace linewright::tests
