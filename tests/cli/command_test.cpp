@@ -1,0 +1,129 @@
+// The built command as a person or a program uses it, and the README's own words.
+#include <string>
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include "drawing/tools.hpp"
+#include "support/paths.hpp"
+
+using namespace linewright::tests;
+
+namespace {
+
+CommandOutcome run(const std::string& arguments) {
+  return run_command(command_path() + " " + arguments);
+}
+
+std::string sample(const std::string& path) { return source_folder() + "/samples/" + path; }
+
+/// The first YAML block of the README: "your first file".
+std::string readme_site() {
+  const std::string readme = read_file(source_folder() + "/README.md");
+  const std::string fence = "```yaml\n";
+  const auto begin = readme.find(fence) + fence.size();
+  return readme.substr(begin, readme.find("```", begin) - begin);
+}
+
+bool has(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+}  // namespace
+
+TEST_CASE("readme: the first file is clean, with nothing open") {
+  const CommandOutcome check = run("check " + write_scratch("house.yaml", readme_site()));
+  CHECK(check.exit == 0);
+  CHECK(has(check.output, "0 dangers, 0 breaches, 0 advice, 0 open"));
+}
+
+TEST_CASE("readme: the first file without its bond is a danger, as the page says") {
+  std::string site = readme_site();
+  const std::string bond = "bond: closes in island";
+  REQUIRE(has(site, bond));
+  site.replace(site.find(bond), bond.size(), "bond: none");
+  const CommandOutcome check = run("check " + write_scratch("no-bond.yaml", site));
+  CHECK(check.exit == 1);
+  CHECK(has(check.output, "danger: "));
+  CHECK(has(check.output, "[earthing/bond-present-when-islanded]"));
+}
+
+TEST_CASE("readme: every command it shows for a file ends well") {
+  const std::string house = write_scratch("house.yaml", readme_site());
+  const std::string folder = build_folder() + "/scratch/readme-drawings";
+  CHECK(run("draw " + house + " -o " + folder).exit == 0);
+  CHECK(has(read_file(folder + "/house.pdf"), "%PDF"));
+  CHECK(run("show " + house).exit == 0);
+  CHECK(run("show --expanded " + house).exit == 0);
+  CHECK(run("explain rcd/selectivity").exit == 0);
+  CHECK(run("schema").exit == 0);
+  CHECK(run("check --quiet --format json --profile GB --color never " + house).exit == 0);
+}
+
+TEST_CASE("command: exit codes tell clean, found, unreadable") {
+  CHECK(run("check " + sample("tarn-house/tarn-house.yaml")).exit == 0);
+  CHECK(run("check " + sample("faulty/three-pole-changeover.yaml")).exit == 1);
+  CHECK(run("check " + build_folder() + "/no-such-file.yaml").exit == 2);
+  CHECK(run("check " + source_folder()).exit == 2);
+  CHECK(run("check " + write_scratch("not-a-site.yaml", "hello")).exit == 2);
+  CHECK(run("check --profile ZZ " + sample("terrace/terrace.yaml")).exit == 2);
+  CHECK(run("no-such-command").exit == 2);
+}
+
+TEST_CASE("command: output that cannot be written is the machine's failure") {
+  CHECK(run_command(command_path() + " schema > /dev/full").exit == 3);
+  CHECK(run("draw " + sample("terrace/terrace.yaml") + " -o /dev/null/x").exit == 3);
+}
+
+TEST_CASE("command: of several files the worst decides the exit code") {
+  CHECK(run("check " + sample("terrace/terrace.yaml") + " " +
+                   sample("faulty/three-pole-changeover.yaml"))
+            .exit == 1);
+}
+
+TEST_CASE("command: JSON of a check has the keys that are promised") {
+  const CommandOutcome check =
+      run("check --format json " + sample("faulty/three-pole-changeover.yaml"));
+  const auto json = nlohmann::json::parse(check.output);
+  for (const char* key : {"tool", "version", "site", "profile", "findings", "open", "counts"})
+    CHECK(json.contains(key));
+  REQUIRE(json["findings"].size() >= 1);
+  for (const char* key : {"rule", "severity", "element", "state", "message", "why", "remedy",
+                          "clauses", "file", "line", "column"})
+    CHECK(json["findings"][0].contains(key));
+  CHECK(json["findings"][0]["clauses"].is_array());
+  CHECK(json["findings"][0]["severity"] == "danger");
+}
+
+TEST_CASE("command: the same site draws the same bytes, under another locale and folder too") {
+  const std::string one = build_folder() + "/scratch/draw-one";
+  const std::string two = build_folder() + "/scratch/draw-two";
+  const std::string site = sample("tarn-house/tarn-house.yaml");
+  REQUIRE(run("draw " + site + " -o " + one + " --png 60").exit == 0);
+  REQUIRE(run_command("cd / && LC_ALL=de_DE.UTF-8 TZ=Asia/Tokyo " + command_path() + " draw " +
+                      site + " -o " + two + " --png 60")
+              .exit == 0);
+  for (const char* file :
+       {"/tarn-house.pdf", "/tarn-house-overview.svg", "/tarn-house-overview.png"})
+    CHECK(read_file(one + file) == read_file(two + file));
+}
+
+TEST_CASE("command: each sample's PDF is sound to qpdf and its words are found by pdftotext") {
+  const std::string folder = build_folder() + "/scratch/draw-samples";
+  for (const char* name : {"tarn-house", "terrace", "clinic", "farm"}) {
+    INFO(name);
+    const std::string pdf = folder + "/" + name + ".pdf";
+    REQUIRE(run("draw " + sample(std::string(name) + "/" + name + ".yaml") + " -o " + folder)
+                .exit == 0);
+    CHECK(run_command("qpdf --check " + pdf).exit == 0);
+    const CommandOutcome words = run_command("pdftotext -layout " + pdf + " -");
+    CHECK(has(words.output, "Public supply"));
+    CHECK(has(words.output, "mm²"));
+    CHECK(has(words.output, "How the site runs"));
+    CHECK(has(words.output, "prove dead"));
+    CHECK(run_command("xmllint --noout " + folder + "/" + name + "-overview.svg").exit == 0);
+    CHECK(run_command("rsvg-convert -o " + folder + "/x.png " + folder + "/" + name +
+                      "-overview.svg")
+              .exit == 0);
+  }
+}
