@@ -53,8 +53,8 @@ void print_text(const CheckCommand& command, const Done& done) {
 /// A file that cannot be opened is a mistake at no place, for programs that read the output.
 std::vector<Mistake> mistakes_of(const Done& done) {
   if (done.failure)
-    return {{.where = {}, .message = *done.failure, .mend = "name a file that exists",
-             .notes = {}}};
+    return {
+        {.where = {}, .message = *done.failure, .mend = "name a file that exists", .notes = {}}};
   return done.checked.mistakes;
 }
 
@@ -78,8 +78,7 @@ void print_sarif(const std::vector<Done>& all) {
   std::vector<Report> reports;
   for (const Done& done : all) {
     const auto mistakes = mistakes_of(done);
-    if (!mistakes.empty())
-      return print_out(findings::mistakes_sarif(done.file, mistakes, version));
+    if (!mistakes.empty()) return print_out(findings::mistakes_sarif(done.file, mistakes, version));
     reports.push_back(done.checked.report);
   }
   std::vector<findings::RuleText> rules;

@@ -48,21 +48,22 @@ int draw(const DrawCommand& command) {
   const ReadAndChecked read = read_and_check(command.file, command.profile, command.color);
   if (read.code != clean) return read.code;
   const Report& report = read.checked.report;
-  const Result<Drawn> drawn =
-      draw_site(*read.checked.site, report,
-                {.profile = command.profile,
-                 .date = source_date(),
-                 .dots_per_inch = command.dots_per_inch,
-                 .file_stem = stem_of(command.file)});
+  const Result<Drawn> drawn = draw_site(*read.checked.site, report,
+                                        {.profile = command.profile,
+                                         .date = source_date(),
+                                         .dots_per_inch = command.dots_per_inch,
+                                         .file_stem = stem_of(command.file)});
   const Result<void> folder = drawn ? make_folder(command.folder) : fail(drawn.error().message);
   const auto written = folder ? write_all(command, *drawn) : fail(folder.error().message);
   if (!written) {
     print_error(written.error().message + "\n");
     return machine_failed;
   }
-  for (const std::string& notice : drawn->notices) print_error(notice + "\n");
+  for (const std::string& notice : drawn->notices)
+    print_error(notice + "\n");
   if (command.loudness == Loudness::usual)
-    for (const std::string& path : *written) print_out(path + "\n");
+    for (const std::string& path : *written)
+      print_out(path + "\n");
   const int code = code_for(report);
   if (code != clean)
     print_error(fmt::format("{}: drawn, but not ready to hand in: run 'linewright check {}'\n",

@@ -1,11 +1,11 @@
 #include <fmt/core.h>
 
+#include "check/run.hpp"
 #include "cli/options.hpp"
 #include "cli/output.hpp"
 #include "findings/json.hpp"
 #include "rules/reference.hpp"
 #include "rules/registry.hpp"
-#include "check/run.hpp"
 
 namespace linewright::cli {
 namespace {
@@ -25,7 +25,8 @@ int explain_as_json(const check::Rule* one) {
   if (one != nullptr) {
     words.push_back(words_of(*one));
   } else {
-    for (const check::Rule* rule : rules::all_rules()) words.push_back(words_of(*rule));
+    for (const check::Rule* rule : rules::all_rules())
+      words.push_back(words_of(*rule));
   }
   print_out(findings::rules_json(words));
   return clean;

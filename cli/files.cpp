@@ -7,9 +7,8 @@
 #include <filesystem>
 #include <memory>
 
-#include <unistd.h>
-
 #include <fmt/core.h>
+#include <unistd.h>
 
 namespace linewright::cli {
 namespace {
@@ -22,7 +21,9 @@ struct Close {
 };
 using File = std::unique_ptr<std::FILE, Close>;
 
-std::string reason() { return std::strerror(errno); }
+std::string reason() {
+  return std::strerror(errno);
+}
 
 }  // namespace
 

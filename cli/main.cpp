@@ -23,7 +23,8 @@ template <class T>
 void add_choice(CLI::App& app, const char* name, T& into, const std::map<std::string, T>& choices,
                 const char* help) {
   std::string words;
-  for (const auto& [word, value] : choices) words += (words.empty() ? "" : "|") + word;
+  for (const auto& [word, value] : choices)
+    words += (words.empty() ? "" : "|") + word;
   app.add_option(name, into, help)
       ->transform(CLI::CheckedTransformer(choices, CLI::ignore_case))
       ->type_name(words)
@@ -37,8 +38,9 @@ void add_profile(CLI::App& app, std::string& into) {
 }
 
 void add_quiet(CLI::App& app, Loudness& into) {
-  app.add_flag_callback("--quiet,-q", [&into] { into = Loudness::quiet; },
-                        "One line a finding, no list of open points");
+  app.add_flag_callback(
+      "--quiet,-q", [&into] { into = Loudness::quiet; },
+      "One line a finding, no list of open points");
 }
 
 int run(int argc, char** argv) {
@@ -92,8 +94,9 @@ int run(int argc, char** argv) {
   ShowCommand show_command;
   auto* show_app = app.add_subcommand("show", "Say what was read from a site file");
   show_app->add_option("FILE", show_command.file, "Site file")->required();
-  show_app->add_flag_callback("--expanded", [&] { show_command.what = Shown::expanded; },
-                              "Print the file with ready-made interiors and types written out");
+  show_app->add_flag_callback(
+      "--expanded", [&] { show_command.what = Shown::expanded; },
+      "Print the file with ready-made interiors and types written out");
   add_profile(*show_app, show_command.profile);
   add_choice(*show_app, "--color", show_command.color, colors, "Colours (auto)");
   show_app->footer("Example:\n  linewright show --expanded house.yaml > house-explicit.yaml");

@@ -10,7 +10,9 @@
 
 namespace linewright::cli {
 
-void print_out(std::string_view text) { std::fwrite(text.data(), 1, text.size(), stdout); }
+void print_out(std::string_view text) {
+  std::fwrite(text.data(), 1, text.size(), stdout);
+}
 
 void print_error(std::string_view text) {
   std::fflush(stdout);
@@ -27,8 +29,8 @@ findings::Color color_for(ColorWish wish) {
 
 int report_mistakes(const std::string& file, const std::vector<Mistake>& mistakes,
                     std::string_view source, ColorWish color) {
-  print_error(findings::mistakes_text(file, mistakes, source,
-                                      {.color = color_for(color), .detail = {}}));
+  print_error(
+      findings::mistakes_text(file, mistakes, source, {.color = color_for(color), .detail = {}}));
   return unreadable;
 }
 

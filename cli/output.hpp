@@ -30,7 +30,6 @@ struct ReadAndChecked {
   std::string source;
   Checked checked;
 };
-ReadAndChecked read_and_check(const std::string& file, const std::string& profile,
-                              ColorWish color);
+ReadAndChecked read_and_check(const std::string& file, const std::string& profile, ColorWish color);
 
 }  // namespace linewright::cli

@@ -36,7 +36,8 @@ diagram::OverviewNotes notes_for(const site::Site& site, const Report& report,
 /// silence.
 std::string code_points(const std::u32string& characters) {
   std::string text;
-  for (const char32_t c : characters) text += fmt::format(" U+{:04X}", static_cast<unsigned>(c));
+  for (const char32_t c : characters)
+    text += fmt::format(" U+{:04X}", static_cast<unsigned>(c));
   return text;
 }
 
@@ -48,8 +49,7 @@ Result<DrawnSheet> draw_sheet(const drawing::Drawing& drawing, std::size_t index
   if (!svg) return fail(svg.error().message);
   DrawnSheet sheet{.name = drawing.sheets[index].name, .svg = *svg, .png = {}};
   if (!dots_per_inch) return sheet;
-  Result<std::string> png =
-      drawing::write_png(drawing, {.sheet = index, .dpi = *dots_per_inch});
+  Result<std::string> png = drawing::write_png(drawing, {.sheet = index, .dpi = *dots_per_inch});
   if (!png) return fail(png.error().message);
   sheet.png = std::move(*png);
   return sheet;
@@ -57,8 +57,7 @@ Result<DrawnSheet> draw_sheet(const drawing::Drawing& drawing, std::size_t index
 
 }  // namespace
 
-Result<Drawn> draw_site(const site::Site& site, const Report& report,
-                        const DrawOptions& options) {
+Result<Drawn> draw_site(const site::Site& site, const Report& report, const DrawOptions& options) {
   const Result<check::Profile> profile =
       rules::profile(options.profile.empty() ? std::string_view(site.profile) : options.profile);
   if (!profile) return fail(profile.error().message);
@@ -70,8 +69,7 @@ Result<Drawn> draw_site(const site::Site& site, const Report& report,
   if (!options.file_stem.empty())
     for (const diagram::Sheet& sheet : document.sheets)
       file_names.push_back(fmt::format("{}-{}.svg", options.file_stem, sheet.name));
-  const Result<drawing::Drawing> drawing =
-      drawing::render(document, drawing::built_in_symbols());
+  const Result<drawing::Drawing> drawing = drawing::render(document, drawing::built_in_symbols());
   if (!drawing) return fail(drawing.error().message);
 
   Drawn drawn;

@@ -39,7 +39,9 @@ Checked check_site(std::string_view yaml, std::string_view file, const CheckOpti
   return checked;
 }
 
-std::vector<std::string> profile_names() { return rules::profile_names(); }
+std::vector<std::string> profile_names() {
+  return rules::profile_names();
+}
 
 Result<std::string> describe_site(const site::Site& site, const DrawOptions& options) {
   const Result<check::Profile> profile = profile_for(site, options.profile);

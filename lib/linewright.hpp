@@ -33,8 +33,8 @@ std::vector<std::string> profile_names();
 
 /// How to draw a site.
 struct DrawOptions {
-  std::string profile;        ///< in place of the file's own; empty: as the file says
-  std::string date;           ///< ISO 8601 day for sites whose file gives none; may be empty
+  std::string profile;  ///< in place of the file's own; empty: as the file says
+  std::string date;     ///< ISO 8601 day for sites whose file gives none; may be empty
   std::optional<double> dots_per_inch;  ///< also make pictures of this resolution
   std::string file_stem;  ///< sheets will be saved as STEM-SHEET.svg; links between them say so
 };
@@ -43,7 +43,7 @@ struct DrawOptions {
 struct DrawnSheet {
   std::string name;  ///< "overview"
   std::string svg;
-  std::string png;   ///< empty unless asked for
+  std::string png;  ///< empty unless asked for
 };
 
 /// All drawings of a site.

@@ -29,12 +29,12 @@ std::vector<std::string> profile_names() {
 }
 
 Result<check::Profile> profile(std::string_view name) {
-  if (name.empty() || name == base)
-    return check::Profile::create(std::string(base), {table(base)});
+  if (name.empty() || name == base) return check::Profile::create(std::string(base), {table(base)});
   const std::string_view national = table(name);
   if (national.empty()) {
     std::string known;
-    for (const std::string& one : profile_names()) known += (known.empty() ? "" : ", ") + one;
+    for (const std::string& one : profile_names())
+      known += (known.empty() ? "" : ", ") + one;
     return fail(fmt::format("no profile '{}'; there are {}", name, known));
   }
   return check::Profile::create(std::string(name), {table(base), national});

@@ -45,17 +45,22 @@ std::string alive_words(const site::Site& site, const StateView& view) {
   if (alive.empty()) return "none";
   if (alive == all) return "all";
   std::string words;
-  for (const std::string& place : alive) words += (words.empty() ? "" : " ") + place;
+  for (const std::string& place : alive)
+    words += (words.empty() ? "" : " ") + place;
   return words;
 }
 
 std::string_view earthing_mark(const site::Supply& supply) {
   if (!supply.earthing) return "?";
   switch (*supply.earthing) {
-    case site::Earthing::tn_s: return "TN-S";
-    case site::Earthing::tn_c_s: return "TN-C-S";
-    case site::Earthing::tt: return "TT";
-    case site::Earthing::it: return "IT";
+    case site::Earthing::tn_s:
+      return "TN-S";
+    case site::Earthing::tn_c_s:
+      return "TN-C-S";
+    case site::Earthing::tt:
+      return "TT";
+    case site::Earthing::it:
+      return "IT";
   }
   return "?";
 }
@@ -75,8 +80,10 @@ std::string bond_words(const site::Site& site, const StateView& view) {
   };
   if (view.zones.empty()) return "–";
   for (const network::Zone& zone : view.zones) {
-    for (const auto& bond : zone.bonds) add(bond_name(site, bond));
-    for (const auto& bond : zone.undecided_bonds) add(bond_name(site, bond) + "?");
+    for (const auto& bond : zone.bonds)
+      add(bond_name(site, bond));
+    for (const auto& bond : zone.undecided_bonds)
+      add(bond_name(site, bond) + "?");
   }
   return words.empty() ? "none" : words;
 }

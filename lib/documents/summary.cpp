@@ -21,9 +21,12 @@ std::string shown(const std::optional<Q>& quantity) {
 std::string service_words(const std::optional<site::Service>& service) {
   if (!service) return "?";
   switch (*service) {
-    case site::Service::backup: return "backup";
-    case site::Service::normal: return "normal";
-    case site::Service::direct: return "direct";
+    case site::Service::backup:
+      return "backup";
+    case site::Service::normal:
+      return "normal";
+    case site::Service::direct:
+      return "direct";
   }
   return "?";
 }
@@ -34,7 +37,9 @@ std::string source_words(const site::Element& element) {
     return "generator, " + shown(generator->power);
   if (const auto* inverter = site::facts<site::Inverter>(element))
     return fmt::format("{} inverter, {}",
-                       inverter->hybrid ? "hybrid" : inverter->has_backup_side ? "backup" : "single-port",
+                       inverter->hybrid            ? "hybrid"
+                       : inverter->has_backup_side ? "backup"
+                                                   : "single-port",
                        shown(inverter->power));
   if (const auto* battery = site::facts<site::Battery>(element))
     return "battery, " + shown(battery->energy);
@@ -58,8 +63,7 @@ std::string circuits(const site::Site& site, std::size_t assembly) {
     const auto* load = site::facts<site::LoadGroup>(element);
     if (load == nullptr || element.assembly != assembly) continue;
     rows.push_back({element.designation, element.name, site::words(element.conductors),
-                    shown(load->power),
-                    service_words(load->service ? load->service : of_board)});
+                    shown(load->power), service_words(load->service ? load->service : of_board)});
   }
   return text_table(rows, 4);
 }
@@ -99,9 +103,9 @@ std::string summary(const site::Site& site, const network::Network& network,
     return site::facts<site::LoadGroup>(element) != nullptr;
   });
   std::string text = site.title.site_name.empty() ? "Site without a name" : site.title.site_name;
-  text += fmt::format("\n{}{}{} elements, {} cables and joints, {} circuits\n",
-                      site.system.written, site.system.written.empty() ? "" : ", ",
-                      site.elements.size(), site.runs.size(), loads);
+  text += fmt::format("\n{}{}{} elements, {} cables and joints, {} circuits\n", site.system.written,
+                      site.system.written.empty() ? "" : ", ", site.elements.size(),
+                      site.runs.size(), loads);
   text += "\nSources\n" + sources(site);
   text += "\nBoards and circuits\n" + boards(site);
   text += "\nHow the site runs\n" + states_text(site, network, states);

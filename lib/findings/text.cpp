@@ -129,9 +129,9 @@ void add_finding(Page& page, const Finding& finding) {
 void add_open_point(Page& page, const OpenPoint& point) {
   const bool grave = point.severity == Severity::danger;
   if (!grave && page.style.detail == Detail::brief) return;
-  add_headline(page, point.where,
-               {grave ? "open, may be danger" : "open", grave ? red : blue, point.message,
-                point.rule});
+  add_headline(
+      page, point.where,
+      {grave ? "open, may be danger" : "open", grave ? red : blue, point.message, point.rule});
   if (page.style.detail == Detail::brief) return;
   add_labelled(page, "at:", unnamed_subject(point.message, point.element, point.state));
   add_labelled(page, "needs:", point.missing);

@@ -36,8 +36,7 @@ BlockTree::BlockTree(std::size_t node_count, const std::vector<EdgeEnds>& edges,
     if (here.next < around[here.node].size()) {
       const std::uint32_t e = around[here.node][here.next++];
       if (e == here.by_edge) continue;
-      const std::uint32_t far =
-          edges[e].first == here.node ? edges[e].second : edges[e].first;
+      const std::uint32_t far = edges[e].first == here.node ? edges[e].second : edges[e].first;
       if (depth[far] == unseen) {
         depth[far] = low[far] = depth[here.node] + 1;
         walked.push_back(e);

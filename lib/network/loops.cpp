@@ -11,15 +11,17 @@ using site::Conductor;
 
 constexpr std::array<Conductor, 3> line_conductors{Conductor::l1, Conductor::l2, Conductor::l3};
 
-bool is_core(Conductor c) { return c != Conductor::pe; }
+bool is_core(Conductor c) {
+  return c != Conductor::pe;
+}
 
 /// The three graphs that a fault current of one source can take, as block trees from its terminal.
 struct SourceTrees {
   std::vector<BlockTree> line;  ///< one a line conductor, from the source's line terminal
   std::vector<std::uint32_t> line_root;
-  std::optional<BlockTree> neutral;        ///< N and PEN conductors only
-  std::optional<BlockTree> metallic;       ///< N, PE, bonds; without the ground
-  std::optional<BlockTree> with_earth;     ///< the same with electrodes
+  std::optional<BlockTree> neutral;     ///< N and PEN conductors only
+  std::optional<BlockTree> metallic;    ///< N, PE, bonds; without the ground
+  std::optional<BlockTree> with_earth;  ///< the same with electrodes
   std::optional<BlockTree> possible_metallic;
   std::optional<BlockTree> possible_with_earth;
 };
@@ -170,7 +172,8 @@ class Tracer {
     }
     loop.possible_return = loop.return_path;
     if (pe != no_node && trees.possible_metallic && loop.return_path != ReturnPath::metallic) {
-      if (trees.possible_metallic->joined(pe)) loop.possible_return = ReturnPath::metallic;
+      if (trees.possible_metallic->joined(pe))
+        loop.possible_return = ReturnPath::metallic;
       else if (trees.possible_with_earth->joined(pe))
         loop.possible_return = ReturnPath::through_earth;
     }
@@ -214,11 +217,11 @@ class Tracer {
 }  // namespace
 
 std::vector<Loop> trace_loops(const Network& network, const site::Site& site,
-                              const Positions& positions,
-                              const std::vector<std::size_t>& forming) {
+                              const Positions& positions, const std::vector<std::size_t>& forming) {
   const Tracer tracer(network, site, positions);
   std::vector<SourceTrees> trees;
-  for (const std::size_t s : forming) trees.push_back(tracer.trees(network.sources[s]));
+  for (const std::size_t s : forming)
+    trees.push_back(tracer.trees(network.sources[s]));
   std::vector<Loop> loops;
   for (std::size_t e = 0; e < site.elements.size(); ++e) {
     if (site::facts<site::LoadGroup>(site.elements[e]) == nullptr) continue;

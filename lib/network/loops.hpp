@@ -10,7 +10,6 @@ namespace linewright::network {
 /// The loop of every load that is alive, from every source of `forming` (indices into
 /// network.sources) that feeds it. Sorted by load, then by source, as the file has them.
 std::vector<Loop> trace_loops(const Network& network, const site::Site& site,
-                              const Positions& positions,
-                              const std::vector<std::size_t>& forming);
+                              const Positions& positions, const std::vector<std::size_t>& forming);
 
 }  // namespace linewright::network

@@ -21,9 +21,12 @@ class Builder {
     network_.nodes.push_back({});
     network_.earth = 0;
     network_.first_node.resize(site_.elements.size());
-    for (std::size_t e = 0; e < site_.elements.size(); ++e) add_nodes(e);
-    for (std::size_t e = 0; e < site_.elements.size(); ++e) add_element(e);
-    for (std::size_t r = 0; r < site_.runs.size(); ++r) add_run(r);
+    for (std::size_t e = 0; e < site_.elements.size(); ++e)
+      add_nodes(e);
+    for (std::size_t e = 0; e < site_.elements.size(); ++e)
+      add_element(e);
+    for (std::size_t r = 0; r < site_.runs.size(); ++r)
+      add_run(r);
     add_sources();
     return std::move(network_);
   }
@@ -81,8 +84,10 @@ class Builder {
     if (const auto* inverter = site::facts<site::Inverter>(it)) return add_inverter(e, *inverter);
     if (const auto* link = site::facts<site::Bond>(it)) return add_bond(e, *link);
     if (const auto* generator = site::facts<site::Generator>(it)) {
-      if (!generator->neutral) bond(e, 0, fixed, 0, 1);
-      else if (*generator->neutral == site::NeutralLink::fixed) bond(e, 0, fixed, 1, 0);
+      if (!generator->neutral)
+        bond(e, 0, fixed, 0, 1);
+      else if (*generator->neutral == site::NeutralLink::fixed)
+        bond(e, 0, fixed, 1, 0);
       return;
     }
     if (site::facts<site::PenSplit>(it)) return add_split(e);
@@ -110,8 +115,10 @@ class Builder {
     const Broken broken = broken_by(element(e));
     const int by = add_switch(e, "", {"open", "closed"}, device.rest == "open" ? 0 : 1);
     for (const Conductor c : site::all_conductors) {
-      if (broken.opened.has(c)) add_pole(e, 0, 1, c, by, closed_bit, 0);
-      else if (broken.undecided.has(c)) add_pole(e, 0, 1, c, by, closed_bit, open_bit);
+      if (broken.opened.has(c))
+        add_pole(e, 0, 1, c, by, closed_bit, 0);
+      else if (broken.undecided.has(c))
+        add_pole(e, 0, 1, c, by, closed_bit, open_bit);
     }
     pass(e, 0, 1, element(e).conductors - broken.opened - broken.undecided);
   }
@@ -134,8 +141,10 @@ class Builder {
       if (side == site::none || common == site::none) continue;
       const std::uint32_t here = 1U << p;
       for (const Conductor c : site::all_conductors) {
-        if (broken.opened.has(c)) add_pole(e, side, common, c, by, here, 0);
-        else if (broken.undecided.has(c)) add_pole(e, side, common, c, by, here, all & ~here);
+        if (broken.opened.has(c))
+          add_pole(e, side, common, c, by, here, 0);
+        else if (broken.undecided.has(c))
+          add_pole(e, side, common, c, by, here, all & ~here);
       }
       pass(e, side, common, element(e).conductors - broken.opened - broken.undecided);
     }
@@ -203,16 +212,18 @@ class Builder {
     const int by = add_switch(e, "transfer", {"open", "closed"}, 0);
     for (const Conductor c : {Conductor::l1, Conductor::l2, Conductor::l3})
       add_pole(e, ac, backup, c, by, closed_bit, 0);
-    if (!inverter.island_neutral) add_pole(e, ac, backup, Conductor::n, by, closed_bit, open_bit);
+    if (!inverter.island_neutral)
+      add_pole(e, ac, backup, Conductor::n, by, closed_bit, open_bit);
     else if (*inverter.island_neutral == site::IslandNeutral::opened)
       add_pole(e, ac, backup, Conductor::n, by, closed_bit, 0);
-    else pass(e, ac, backup, {Conductor::n});
+    else
+      pass(e, ac, backup, {Conductor::n});
     pass(e, ac, backup, {Conductor::pe});
   }
 
   void add_inner_bond(std::size_t e, const site::Inverter& inverter, std::size_t out) {
-    const bool forming = inverter.has_backup_side ||
-                         inverter.forming == site::Forming::grid_forming;
+    const bool forming =
+        inverter.has_backup_side || inverter.forming == site::Forming::grid_forming;
     if (!inverter.bond) {
       if (forming) bond(e, out, fixed, 0, 1);
       return;
@@ -249,8 +260,8 @@ class Builder {
         const std::size_t backup = site_.find_terminal(e, "backup");
         point.terminal = backup != site::none ? backup : site_.find_terminal(e, "ac");
         if (point.terminal == site::none) continue;
-        point.forming = inverter->has_backup_side ||
-                        inverter->forming == site::Forming::grid_forming;
+        point.forming =
+            inverter->has_backup_side || inverter->forming == site::Forming::grid_forming;
         if (const int own = network_.find_switch(e, "transfer"); own >= 0)
           point.synchronised_at.push_back(own);
         for (const std::size_t at : inverter->synchronises_at)
@@ -274,8 +285,7 @@ class Builder {
 
 std::uint32_t Network::node(std::size_t element, std::size_t terminal, Conductor c) const {
   if (element >= first_node.size()) return no_node;
-  const std::size_t slot =
-      terminal * site::all_conductors.size() + static_cast<std::size_t>(c);
+  const std::size_t slot = terminal * site::all_conductors.size() + static_cast<std::size_t>(c);
   return slot < first_node[element].size() ? first_node[element][slot] : no_node;
 }
 
@@ -315,6 +325,8 @@ Broken broken_by(const Element& device) {
   return broken;
 }
 
-Network build(const site::Site& site) { return Builder(site).run(); }
+Network build(const site::Site& site) {
+  return Builder(site).run();
+}
 
 }  // namespace linewright::network

@@ -46,9 +46,9 @@ struct Edge {
   std::size_t element = site::none;  ///< the element it runs through, or `none` for runs
   std::size_t run = site::none;      ///< the run it belongs to, or `none`
   site::Conductor conductor = site::Conductor::pe;
-  int by = fixed;                    ///< index into switches
-  std::uint32_t closed_in = 1;       ///< bit i: closed in position i (bit 0 if fixed)
-  std::uint32_t undecided_in = 0;    ///< bit i: the file does not say whether it is closed there
+  int by = fixed;                  ///< index into switches
+  std::uint32_t closed_in = 1;     ///< bit i: closed in position i (bit 0 if fixed)
+  std::uint32_t undecided_in = 0;  ///< bit i: the file does not say whether it is closed there
 };
 
 /// A source at the node group of one terminal.

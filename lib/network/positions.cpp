@@ -13,7 +13,8 @@ class Sets {
  public:
   explicit Sets(std::size_t size) : up_(size) { std::iota(up_.begin(), up_.end(), 0U); }
   std::uint32_t find(std::uint32_t i) {
-    while (up_[i] != i) i = up_[i] = up_[up_[i]];
+    while (up_[i] != i)
+      i = up_[i] = up_[up_[i]];
     return i;
   }
   void join(std::uint32_t a, std::uint32_t b) {
@@ -67,7 +68,8 @@ void close_transfers(const Network& network, const site::Site& site, const site:
         to_close.push_back(static_cast<int>(s));
     }
   }
-  for (const int s : to_close) positions.of[static_cast<std::size_t>(s)] = 1;
+  for (const int s : to_close)
+    positions.of[static_cast<std::size_t>(s)] = 1;
 }
 
 bool stands_alone(const Network& network, const site::State& state, const Positions& positions,
@@ -133,7 +135,8 @@ Closed closed(const Edge& edge, const Positions& positions) {
 
 Positions positions_of(const Network& network, const site::Site& site, const site::State& state) {
   Positions positions;
-  for (const Switch& s : network.switches) positions.of.push_back(s.rest);
+  for (const Switch& s : network.switches)
+    positions.of.push_back(s.rest);
   std::vector<bool> named(network.switches.size(), false);
   set_named(network, state, positions, named);
   set_links(network, site, state, named, positions);
@@ -156,7 +159,8 @@ std::vector<std::uint32_t> components(const Network& network, const Positions& p
       sets.join(edge.a, edge.b);
   }
   std::vector<std::uint32_t> component(network.nodes.size());
-  for (std::uint32_t n = 0; n < component.size(); ++n) component[n] = sets.find(n);
+  for (std::uint32_t n = 0; n < component.size(); ++n)
+    component[n] = sets.find(n);
   return component;
 }
 
@@ -170,7 +174,8 @@ bool in_step(const Network& network, const Positions& positions, std::size_t sou
   for (const SourcePoint& source : network.sources) {
     const bool same_set = source.set >= 0 && (source.set == a.set || source.set == b.set);
     if (&source != &a && &source != &b && !same_set) continue;
-    for (const int s : source.synchronised_at) set_off(network, s, without);
+    for (const int s : source.synchronised_at)
+      set_off(network, s, without);
   }
   const auto component = components(network, without, false);
   return !lines_meet(network, component, a.element, a.terminal, b.element, b.terminal);

@@ -71,7 +71,8 @@ class Viewer {
         if (follows || !lines_meet(s, other)) continue;
         const int set = network_.sources[s].set;
         if (set >= 0 && set == network_.sources[other].set) continue;
-        if (in_step(network_, view_.positions, s, other)) follows = true;
+        if (in_step(network_, view_.positions, s, other))
+          follows = true;
         else
           view_.clashes.push_back({network_.sources[other].element, network_.sources[s].element});
       }
@@ -87,15 +88,19 @@ class Viewer {
           return lines_meet(s, other) || view_.joined(neutral(s), neutral(other));
         });
       });
-      if (same != groups.end()) same->push_back(s);
-      else groups.push_back({s});
+      if (same != groups.end())
+        same->push_back(s);
+      else
+        groups.push_back({s});
     }
-    for (const auto& group : groups) view_.zones.push_back(zone(group));
+    for (const auto& group : groups)
+      view_.zones.push_back(zone(group));
   }
 
   Zone zone(const std::vector<std::size_t>& group) const {
     Zone zone;
-    for (const std::size_t s : group) zone.sources.push_back(network_.sources[s].element);
+    for (const std::size_t s : group)
+      zone.sources.push_back(network_.sources[s].element);
     for (const std::size_t f : following_)
       if (std::ranges::any_of(group, [&](std::size_t s) { return lines_meet(s, f); }))
         zone.following.push_back(network_.sources[f].element);
@@ -107,8 +112,10 @@ class Viewer {
         if (s == u) continue;
         if (lines_meet(s, u)) zone.supply_lines = true;
       }
-      if (in_neutral(group, neutral(u), false)) zone.supply_neutral = true;
-      else if (in_neutral(group, neutral(u), true)) zone.supply_neutral_undecided = true;
+      if (in_neutral(group, neutral(u), false))
+        zone.supply_neutral = true;
+      else if (in_neutral(group, neutral(u), true))
+        zone.supply_neutral_undecided = true;
     }
     for (const Edge& edge : network_.edges)
       if (edge.kind == EdgeKind::bond) count_bond(group, edge, zone);
@@ -157,7 +164,7 @@ class Viewer {
   const site::Site& site_;
   const site::State& state_;
   StateView view_;
-  std::vector<std::size_t> forming_;    ///< indices into network.sources
+  std::vector<std::size_t> forming_;  ///< indices into network.sources
   std::vector<std::size_t> following_;
 };
 

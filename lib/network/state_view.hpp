@@ -26,16 +26,16 @@ struct Zone {
   std::vector<BondPoint> bonds;        ///< closed for sure
   std::vector<BondPoint> undecided_bonds;
   bool has_neutral = false;
-  bool supply_neutral = false;           ///< the supply's N or PEN is joined to it
-  bool supply_neutral_undecided = false; ///< joined only over what the file leaves open
-  bool supply_lines = false;             ///< a line of the supply is joined to it
+  bool supply_neutral = false;            ///< the supply's N or PEN is joined to it
+  bool supply_neutral_undecided = false;  ///< joined only over what the file leaves open
+  bool supply_lines = false;              ///< a line of the supply is joined to it
 };
 
 /// How an earth-fault current comes home.
 enum class ReturnPath {
-  none,         ///< not at all: nothing disconnects
-  metallic,     ///< over protective conductors and a bond (TN)
-  through_earth ///< over electrodes (TT)
+  none,          ///< not at all: nothing disconnects
+  metallic,      ///< over protective conductors and a bond (TN)
+  through_earth  ///< over electrodes (TT)
 };
 
 /// A residual-current device that every line path of a loop passes.
@@ -55,12 +55,12 @@ struct Loop {
   std::vector<std::size_t> line_detours;
   std::vector<std::size_t> neutral_guards;
   std::vector<std::size_t> neutral_detours;
-  bool neutral_joined = false;         ///< the load's N reaches the source's N (or it has no N)
+  bool neutral_joined = false;  ///< the load's N reaches the source's N (or it has no N)
   ReturnPath return_path = ReturnPath::none;
   ReturnPath possible_return = ReturnPath::none;  ///< with everything undecided taken as closed
-  std::vector<std::size_t> bonds;      ///< bonds on the way home
-  std::vector<std::size_t> electrodes; ///< electrodes on the way home
-  std::vector<RcdOnLoop> rcds;         ///< from the source down
+  std::vector<std::size_t> bonds;                 ///< bonds on the way home
+  std::vector<std::size_t> electrodes;            ///< electrodes on the way home
+  std::vector<RcdOnLoop> rcds;                    ///< from the source down
 };
 
 /// Two running sources that meet out of step.
@@ -83,8 +83,8 @@ struct StateView {
   std::vector<std::uint32_t> component;           ///< by node; over closed edges
   std::vector<std::uint32_t> possible_component;  ///< also over undecided edges
   std::vector<Zone> zones;
-  std::vector<Loop> loops;                        ///< by load in file order, then by source
-  std::vector<std::size_t> alive_loads;           ///< elements
+  std::vector<Loop> loops;               ///< by load in file order, then by source
+  std::vector<std::size_t> alive_loads;  ///< elements
   std::vector<Clash> clashes;
   std::vector<Backfeed> backfeeds;
   bool supply_runs = false;

@@ -3,8 +3,7 @@
 namespace linewright::site {
 
 std::string_view mark(Conductor conductor) {
-  constexpr std::array<std::string_view, 8> marks{"L1", "L2",  "L3",  "N",
-                                                  "PE", "PEN", "DC+", "DC−"};
+  constexpr std::array<std::string_view, 8> marks{"L1", "L2", "L3", "N", "PE", "PEN", "DC+", "DC−"};
   return marks.at(static_cast<std::size_t>(conductor));
 }
 

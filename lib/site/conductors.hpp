@@ -24,7 +24,8 @@ class Conductors {
  public:
   constexpr Conductors() = default;
   constexpr Conductors(std::initializer_list<Conductor> list) {
-    for (const Conductor c : list) bits_ = static_cast<std::uint8_t>(bits_ | bit(c));
+    for (const Conductor c : list)
+      bits_ = static_cast<std::uint8_t>(bits_ | bit(c));
   }
 
   constexpr bool has(Conductor c) const { return (bits_ & bit(c)) != 0; }
@@ -33,7 +34,8 @@ class Conductors {
   constexpr void remove(Conductor c) { bits_ = static_cast<std::uint8_t>(bits_ & ~bit(c)); }
   constexpr int count() const {
     int n = 0;
-    for (const Conductor c : all_conductors) n += has(c) ? 1 : 0;
+    for (const Conductor c : all_conductors)
+      n += has(c) ? 1 : 0;
     return n;
   }
   /// Those in both sets.
@@ -63,8 +65,7 @@ class Conductors {
 };
 
 inline constexpr Conductors lines{Conductor::l1, Conductor::l2, Conductor::l3};
-inline constexpr Conductors line_and_neutral =
-    lines | Conductors{Conductor::n};
+inline constexpr Conductors line_and_neutral = lines | Conductors{Conductor::n};
 inline constexpr Conductors earths{Conductor::pe, Conductor::pen};
 inline constexpr Conductors direct_current{Conductor::dc_plus, Conductor::dc_minus};
 

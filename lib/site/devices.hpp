@@ -42,8 +42,8 @@ enum class ResidualDelay { general, selective };
 struct Residual {
   std::optional<Current> operating_current;  ///< rated residual operating current
   std::optional<ResidualType> type;
-  std::optional<ResidualDelay> delay;        ///< not given: general by product standard
-  std::optional<bool> dc_detection_6ma;      ///< with residual-direct-current detection that opens
+  std::optional<ResidualDelay> delay;    ///< not given: general by product standard
+  std::optional<bool> dc_detection_6ma;  ///< with residual-direct-current detection that opens
 };
 
 enum class FeedDirection { one_way, two_way };
@@ -66,29 +66,29 @@ struct Device {
   DeviceKind kind = DeviceKind::switch_disconnector;
   std::optional<Poles> poles;
   std::optional<Current> rated_current;
-  std::string curve;                            ///< "B", "C", "D", "gG" …
+  std::string curve;  ///< "B", "C", "D", "gG" …
   std::optional<Current> breaking_capacity;
   std::optional<Residual> residual;
   std::optional<FeedDirection> direction;
-  std::string rest = "closed";                  ///< position when no state mentions it
+  std::string rest = "closed";  ///< position when no state mentions it
   std::optional<Operation> operation;
   std::optional<bool> latching;
-  std::optional<bool> feedback;                 ///< reports its real position
-  std::optional<std::string> without_power;     ///< position without coil power
+  std::optional<bool> feedback;              ///< reports its real position
+  std::optional<std::string> without_power;  ///< position without coil power
   std::optional<bool> isolates;
   std::optional<bool> lockable;
-  std::string category;                         ///< utilisation category, "AC-33"
+  std::string category;  ///< utilisation category, "AC-33"
   std::optional<NeutralTiming> neutral_timing;
-  std::optional<bool> break_before_make;        ///< changeovers
-  std::vector<Throw> throws;                    ///< changeovers; empty otherwise
-  std::string driven_by;                        ///< designation of what drives its coil
+  std::optional<bool> break_before_make;  ///< changeovers
+  std::vector<Throw> throws;              ///< changeovers; empty otherwise
+  std::string driven_by;                  ///< designation of what drives its coil
 };
 
 /// A joint of neutral and earth made on site, at the place its terminal "at" is joined to.
 struct Bond {
-  bool contact = false;                     ///< has a position of its own
-  std::optional<std::string> rest;          ///< position without power: "open" or "closed"
-  std::vector<std::string> closed_in;       ///< names of states in which it is closed
+  bool contact = false;                ///< has a position of its own
+  std::optional<std::string> rest;     ///< position without power: "open" or "closed"
+  std::vector<std::string> closed_in;  ///< names of states in which it is closed
   std::optional<std::vector<std::size_t>> proved_by;  ///< contacts proved open before it closes
   std::string driven_by;
   std::optional<Area> cross_section;

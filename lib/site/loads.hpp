@@ -19,15 +19,15 @@ enum class Use {
   unknown,
   sockets,
   lighting,
-  fixed,       ///< fixed equipment indoors
-  outdoors,    ///< sockets or mobile equipment outdoors
+  fixed,     ///< fixed equipment indoors
+  outdoors,  ///< sockets or mobile equipment outdoors
   bathroom,
   ev,
   heat_pump,
   cooking,
   motor,
-  network,     ///< communication equipment with fixed wiring
-  separated,   ///< one item fed by a separated source (protection by separation)
+  network,    ///< communication equipment with fixed wiring
+  separated,  ///< one item fed by a separated source (protection by separation)
 };
 
 /// What an EV charge point does when the PEN breaks.
@@ -40,20 +40,20 @@ struct LoadGroup {
   std::optional<ActivePower> power;
   std::optional<double> power_factor;
   std::optional<double> diversity;
-  std::optional<double> start_factor;        ///< starting over running current
-  std::optional<bool> drive;                 ///< fed through a frequency converter
+  std::optional<double> start_factor;             ///< starting over running current
+  std::optional<bool> drive;                      ///< fed through a frequency converter
   std::optional<ResidualType> declared_rcd_type;  ///< maker's statement
-  std::optional<Current> dc_leakage;         ///< greatest smooth DC residual current
-  std::optional<Current> leakage;            ///< standing earth leakage
+  std::optional<Current> dc_leakage;              ///< greatest smooth DC residual current
+  std::optional<Current> leakage;                 ///< standing earth leakage
   std::optional<bool> outdoors;
-  std::optional<bool> dc_detection_6ma;      ///< inside the charge point
+  std::optional<bool> dc_detection_6ma;  ///< inside the charge point
   std::optional<PenDetection> pen_detection;
   std::optional<bool> own_electrode;
-  std::optional<int> items;                  ///< separated sources: how many items
-  std::optional<bool> class_two;             ///< double insulated
-  std::string priority;                      ///< "must", "should", "may"
+  std::optional<int> items;       ///< separated sources: how many items
+  std::optional<bool> class_two;  ///< double insulated
+  std::string priority;           ///< "must", "should", "may"
   bool shed_in_island = false;
-  bool dwelling = true;                      ///< false: outside dwellings
+  bool dwelling = true;  ///< false: outside dwellings
 };
 
 }  // namespace linewright::site

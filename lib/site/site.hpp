@@ -60,14 +60,14 @@ struct Terminal {
 
 /// The cable of a run. An internal joint of an assembly has none.
 struct Cable {
-  std::string written;                ///< as the user wrote it, without designation: "5×6 mm² Cu 18 m"
+  std::string written;  ///< as the user wrote it, without designation: "5×6 mm² Cu 18 m"
   std::optional<int> cores;
   std::optional<Area> cross_section;  ///< of one line conductor
   std::optional<Area> earth_cross_section;
   std::string material = "Cu";
-  std::string insulation;             ///< "PVC", "XLPE" …, empty if not given
-  std::optional<Length> length;       ///< one way
-  std::string method;                 ///< reference method of installation, empty if not given
+  std::string insulation;        ///< "PVC", "XLPE" …, empty if not given
+  std::optional<Length> length;  ///< one way
+  std::string method;            ///< reference method of installation, empty if not given
   std::optional<bool> double_insulated;
 };
 
@@ -75,7 +75,7 @@ struct Cable {
 struct Run {
   std::string designation;  ///< "-W1"; empty for internal joints
   Place where;
-  Terminal from;            ///< source side as drawn
+  Terminal from;  ///< source side as drawn
   Terminal to;
   Conductors conductors;
   std::optional<Cable> cable;
@@ -88,9 +88,9 @@ struct Assembly {
   std::string name;
   Place where;
   Kind kind = Kind::board;
-  std::optional<Service> service;      ///< of its circuits, where they do not say
-  std::optional<bool> insulating;      ///< enclosure of insulating material
-  std::string interior;                ///< ready-made interior it was expanded from, or empty
+  std::optional<Service> service;  ///< of its circuits, where they do not say
+  std::optional<bool> insulating;  ///< enclosure of insulating material
+  std::string interior;            ///< ready-made interior it was expanded from, or empty
 };
 
 /// The meaning of a state where the file or an interior gives it one of the five usual names.
@@ -109,7 +109,7 @@ struct State {
   std::string name;
   Place where;
   StateKind kind = StateKind::other;
-  std::vector<std::size_t> running;    ///< sources that run in it
+  std::vector<std::size_t> running;  ///< sources that run in it
   std::vector<PositionOf> positions;
 };
 
@@ -133,12 +133,12 @@ struct SynchronisingSet {
 struct SignalLink {
   std::string designation;
   Place where;
-  std::string kind;      ///< "RS-485", "dry contact" …
+  std::string kind;  ///< "RS-485", "dry contact" …
   std::string protocol;
   std::vector<std::string> devices;
   std::string master;
   std::vector<std::string> terminated_at;
-  std::string on_loss;   ///< behaviour when it fails
+  std::string on_loss;  ///< behaviour when it fails
 };
 
 /// What the title block says; empty means not given.
@@ -161,11 +161,11 @@ struct Title {
 
 /// Voltages and conductors of the site's AC side.
 struct System {
-  int phases = 1;                          ///< 1 or 3
-  std::optional<Voltage> line_to_earth;    ///< U0
+  int phases = 1;                        ///< 1 or 3
+  std::optional<Voltage> line_to_earth;  ///< U0
   std::optional<Voltage> line_to_line;
   std::optional<Frequency> frequency;
-  std::string written;                     ///< "3/N/PE 230/400 V 50 Hz"
+  std::string written;  ///< "3/N/PE 230/400 V 50 Hz"
 };
 
 /// One installation. Indices into the vectors are stable; `elements` keeps the order of the file.

@@ -19,11 +19,11 @@ struct Supply {
   std::optional<Earthing> earthing;
   std::optional<Current> fault_current_max;
   std::optional<Current> fault_current_min;
-  std::optional<Resistance> external_loop;   ///< external earth-fault loop impedance
-  std::optional<Current> service_fuse;       ///< rating of the distributor's own fuse
-  std::string service_fuse_curve;            ///< "gG" …, empty if not given
-  std::string meter_point;                   ///< the distributor's number, as written
-  bool earth_offered = true;                 ///< the supplier brings a PE or PEN
+  std::optional<Resistance> external_loop;  ///< external earth-fault loop impedance
+  std::optional<Current> service_fuse;      ///< rating of the distributor's own fuse
+  std::string service_fuse_curve;           ///< "gG" …, empty if not given
+  std::string meter_point;                  ///< the distributor's number, as written
+  bool earth_offered = true;                ///< the supplier brings a PE or PEN
 };
 
 /// How a winding stands to earth by itself, before any link on site.
@@ -35,12 +35,12 @@ enum class NeutralLink { none, fixed };
 /// A rotating generator.
 struct Generator {
   std::optional<ApparentPower> power;
-  std::optional<NeutralLink> neutral;     ///< its own neutral-earth link
+  std::optional<NeutralLink> neutral;  ///< its own neutral-earth link
   std::optional<Winding> winding;
-  std::optional<bool> fixed;              ///< false: portable, plugged in
+  std::optional<bool> fixed;  ///< false: portable, plugged in
   std::optional<bool> own_rcd;
   std::optional<double> subtransient_reactance;  ///< X"d, per unit
-  std::optional<bool> takes_power_back;   ///< declared fit to run in parallel with inverters
+  std::optional<bool> takes_power_back;          ///< declared fit to run in parallel with inverters
   std::optional<bool> reverse_power_relay;
   std::optional<Time> cool_down;
 };
@@ -64,25 +64,25 @@ enum class Separation { none, simple, transformer };
 
 /// A PV, battery or hybrid inverter. A port that the file does not use has no terminal.
 struct Inverter {
-  bool hybrid = false;                    ///< PV and battery in one
-  std::optional<Forming> forming;         ///< a hybrid with a backup side forms
-  bool has_backup_side = false;           ///< ports `ac` and `backup` with a contact between them
+  bool hybrid = false;             ///< PV and battery in one
+  std::optional<Forming> forming;  ///< a hybrid with a backup side forms
+  bool has_backup_side = false;    ///< ports `ac` and `backup` with a contact between them
   std::optional<ApparentPower> power;
-  std::optional<ApparentPower> surge;     ///< for the time below
+  std::optional<ApparentPower> surge;  ///< for the time below
   std::optional<Time> surge_time;
-  std::optional<Current> pass_through;    ///< rating of the internal contact
-  std::optional<Current> fault_current;   ///< it drives in island
-  std::optional<Time> fault_time;         ///< after which it shuts down
+  std::optional<Current> pass_through;   ///< rating of the internal contact
+  std::optional<Current> fault_current;  ///< it drives in island
+  std::optional<Time> fault_time;        ///< after which it shuts down
   std::optional<IslandNeutral> island_neutral;
   std::optional<BondContact> bond;
   std::optional<bool> bond_rests_closed;  ///< position of that contact without power
   std::optional<Separation> separation;
-  std::string declared_rcd_type;          ///< maker's statement, empty if not given
-  std::optional<bool> no_dc_fault_current;///< maker declares none can reach the AC side
+  std::string declared_rcd_type;            ///< maker's statement, empty if not given
+  std::optional<bool> no_dc_fault_current;  ///< maker declares none can reach the AC side
   std::optional<bool> zero_feed_to_generator;
-  std::optional<bool> frequency_watt;     ///< lowers its power when frequency rises
+  std::optional<bool> frequency_watt;  ///< lowers its power when frequency rises
   std::string grid_code;
-  std::string waveform;                   ///< "sine" …
+  std::string waveform;                      ///< "sine" …
   std::vector<std::size_t> synchronises_at;  ///< switching elements outside it
 };
 
@@ -96,18 +96,18 @@ struct Battery {
   std::optional<Current> charge_current;
   std::optional<Current> fault_current;
   std::string chemistry;
-  std::optional<double> usable;           ///< share of the energy, 0..1
+  std::optional<double> usable;  ///< share of the energy, 0..1
 };
 
 /// PV strings on one input of an inverter.
 struct PvArray {
   std::optional<int> strings;
   std::optional<int> modules_per_string;
-  std::optional<ActivePower> power;       ///< at standard test conditions
+  std::optional<ActivePower> power;  ///< at standard test conditions
   std::optional<Voltage> module_open_voltage;
   std::optional<Current> module_short_current;
-  std::optional<double> voltage_factor;   ///< relative change per kelvin, negative
-  std::optional<Current> module_fuse_max; ///< greatest series fuse of the module
+  std::optional<double> voltage_factor;    ///< relative change per kelvin, negative
+  std::optional<Current> module_fuse_max;  ///< greatest series fuse of the module
   std::optional<Celsius> coldest;
 };
 

@@ -88,7 +88,8 @@ extern const check::Rule supplier_earth_not_relied_on{
     .clauses = {"IEC 60364-5-55 551.4.3.2.1", "BS 7671 551.4.3.2.1, 826.1.1.2.1, 542.1.2"},
     .confirmation = check::Confirmation::confirmed,
     .profile_keys = {},
-    .example = R"(# In island an earth fault comes home over the street's earth and the inverter's own rod.
+    .example =
+        R"(# In island an earth fault comes home over the street's earth and the inverter's own rod.
 supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
 earthing: {electrodes: {-XE2: {resistance: 20 ohm, at: -T1}}}
 inverters:

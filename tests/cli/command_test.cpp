@@ -15,7 +15,9 @@ CommandOutcome run(const std::string& arguments) {
   return run_command(command_path() + " " + arguments);
 }
 
-std::string sample(const std::string& path) { return source_folder() + "/samples/" + path; }
+std::string sample(const std::string& path) {
+  return source_folder() + "/samples/" + path;
+}
 
 /// The first YAML block of the README: "your first file".
 std::string readme_site() {
@@ -77,7 +79,7 @@ TEST_CASE("command: output that cannot be written is the machine's failure") {
 
 TEST_CASE("command: of several files the worst decides the exit code") {
   CHECK(run("check " + sample("terrace/terrace.yaml") + " " +
-                   sample("faulty/three-pole-changeover.yaml"))
+            sample("faulty/three-pole-changeover.yaml"))
             .exit == 1);
 }
 
@@ -113,8 +115,9 @@ TEST_CASE("command: each sample's PDF is sound to qpdf and its words are found b
   for (const char* name : {"tarn-house", "terrace", "clinic", "farm"}) {
     INFO(name);
     const std::string pdf = folder + "/" + name + ".pdf";
-    REQUIRE(run("draw " + sample(std::string(name) + "/" + name + ".yaml") + " -o " + folder)
-                .exit == 0);
+    REQUIRE(
+        run("draw " + sample(std::string(name) + "/" + name + ".yaml") + " -o " + folder).exit ==
+        0);
     CHECK(run_command("qpdf --check " + pdf).exit == 0);
     const CommandOutcome words = run_command("pdftotext -layout " + pdf + " -");
     CHECK(has(words.output, "Public supply"));
@@ -122,8 +125,8 @@ TEST_CASE("command: each sample's PDF is sound to qpdf and its words are found b
     CHECK(has(words.output, "How the site runs"));
     CHECK(has(words.output, "prove dead"));
     CHECK(run_command("xmllint --noout " + folder + "/" + name + "-overview.svg").exit == 0);
-    CHECK(run_command("rsvg-convert -o " + folder + "/x.png " + folder + "/" + name +
-                      "-overview.svg")
-              .exit == 0);
+    CHECK(
+        run_command("rsvg-convert -o " + folder + "/x.png " + folder + "/" + name + "-overview.svg")
+            .exit == 0);
   }
 }

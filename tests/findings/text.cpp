@@ -142,13 +142,18 @@ TEST_CASE("text: mistakes of a file end with what was not done") {
         "touching.\n");
 }
 
-TEST_CASE("text: what may be a danger stays in the brief form and in the sum, other open points go") {
+TEST_CASE(
+    "text: what may be a danger stays in the brief form and in the sum, other open points go") {
   Report report = lodge();
-  report.open.push_back({.rule = "rcd/selectivity", .severity = Severity::breach,
-                         .element = "-F1", .message = "whether '-F1' is delayed",
+  report.open.push_back({.rule = "rcd/selectivity",
+                         .severity = Severity::breach,
+                         .element = "-F1",
+                         .message = "whether '-F1' is delayed",
                          .missing = "'S' of '-F1'"});
   report.open.push_back({.rule = "earthing/bond-present-when-islanded",
-                         .severity = Severity::danger, .element = "-T1", .state = "island",
+                         .severity = Severity::danger,
+                         .element = "-T1",
+                         .state = "island",
                          .message = "what '-T1' does with its neutral",
                          .missing = "'bond' of '-T1'"});
   const std::string brief = report_text(report, source, {.color = {}, .detail = Detail::brief});
@@ -159,8 +164,10 @@ TEST_CASE("text: what may be a danger stays in the brief form and in the sum, ot
 
 TEST_CASE("text: a finding that stands in several states names them all") {
   Report report = lodge();
-  report.findings.push_back({.rule = "rcd/no-borrowed-neutral", .element = "-E1",
-                             .state = "grid, island", .message = "its neutral is another's"});
+  report.findings.push_back({.rule = "rcd/no-borrowed-neutral",
+                             .element = "-E1",
+                             .state = "grid, island",
+                             .message = "its neutral is another's"});
   const std::string text = report_text(report, source, {});
   CHECK(text.find("at:     '-E1' in states grid, island\n") != std::string::npos);
 }

@@ -48,10 +48,8 @@ Ways by_enumeration(const Edges& edges, const std::vector<bool>& use, std::uint3
   Ways ways;
   ways.joined = !all.found.empty();
   for (std::uint32_t e = 0; e < edges.size(); ++e) {
-    const auto on = static_cast<std::size_t>(
-        std::ranges::count_if(all.found, [&](const auto& path) {
-          return std::ranges::count(path, e) > 0;
-        }));
+    const auto on = static_cast<std::size_t>(std::ranges::count_if(
+        all.found, [&](const auto& path) { return std::ranges::count(path, e) > 0; }));
     if (on == 0) continue;
     (on == all.found.size() ? ways.always : ways.sometimes).push_back(e);
   }
@@ -103,7 +101,8 @@ TEST_CASE("blocks: what is not used does not join") {
 
 TEST_CASE("blocks: a chain of 200,000 nodes does not exhaust the stack") {
   Edges chain;
-  for (std::uint32_t n = 0; n + 1 < 200000; ++n) chain.emplace_back(n, n + 1);
+  for (std::uint32_t n = 0; n + 1 < 200000; ++n)
+    chain.emplace_back(n, n + 1);
   const BlockTree tree(200000, chain, std::vector<bool>(chain.size(), true), 0);
   CHECK(tree.to_root(199999).always.size() == 199999);
 }

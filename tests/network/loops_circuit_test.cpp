@@ -19,8 +19,8 @@ namespace {
 std::vector<std::filesystem::path> site_files() {
   std::vector<std::filesystem::path> files;
   for (const char* folder : {"samples", "tests/field"})
-    for (const auto& entry :
-         std::filesystem::recursive_directory_iterator(std::filesystem::path(tests::source_folder()) / folder))
+    for (const auto& entry : std::filesystem::recursive_directory_iterator(
+             std::filesystem::path(tests::source_folder()) / folder))
       if (entry.path().extension() == ".yaml") files.push_back(entry.path());
   std::ranges::sort(files);
   return files;
@@ -37,7 +37,8 @@ bool has(const std::vector<std::size_t>& list, std::size_t element) {
 
 }  // namespace
 
-TEST_CASE("loops: an RCD is said to see a fault exactly if its solved residual current is all of it") {
+TEST_CASE(
+    "loops: an RCD is said to see a fault exactly if its solved residual current is all of it") {
   int compared = 0;
   for (const auto& path : site_files()) {
     const input::Reading reading = input::read_site(text_of(path));
@@ -48,7 +49,8 @@ TEST_CASE("loops: an RCD is said to see a fault exactly if its solved residual c
       const network::StateView view = network::view(net, *reading.site, state);
       INFO(state.name);
       for (const network::Loop& loop : view.loops) {
-        const auto source = std::ranges::find(net.sources, loop.source, &network::SourcePoint::element);
+        const auto source =
+            std::ranges::find(net.sources, loop.source, &network::SourcePoint::element);
         INFO(reading.site->elements[loop.load].designation);
         for (const site::Conductor line :
              {site::Conductor::l1, site::Conductor::l2, site::Conductor::l3}) {

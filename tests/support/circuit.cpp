@@ -15,8 +15,8 @@ struct Resistor {
   std::size_t b;
   double ohm;
   std::size_t element;
-  bool core;      ///< passes the cores of the element it belongs to
-  double sign;    ///< +1 if it runs from the first terminal to the second
+  bool core;    ///< passes the cores of the element it belongs to
+  double sign;  ///< +1 if it runs from the first terminal to the second
 };
 
 double resistance(const Edge& edge, std::uint32_t earth) {
@@ -37,7 +37,8 @@ std::vector<double> solve(std::vector<std::vector<double>> g, std::vector<double
     for (std::size_t r = 0; r < n; ++r) {
       if (r == k || g[r][k] == 0.0) continue;
       const double factor = g[r][k] / g[k][k];
-      for (std::size_t c = k; c < n; ++c) g[r][c] -= factor * g[k][c];
+      for (std::size_t c = k; c < n; ++c)
+        g[r][c] -= factor * g[k][c];
       i[r] -= factor * i[k];
     }
   }
@@ -80,7 +81,8 @@ FaultCurrents fault_currents(const network::Network& network, const network::Pos
     g[a][b] -= 1.0 / ohm;
     g[b][a] -= 1.0 / ohm;
   };
-  for (const Resistor& r : resistors) add(r.a, r.b, r.ohm);
+  for (const Resistor& r : resistors)
+    add(r.a, r.b, r.ohm);
   add(from, home, 0.05);
   i[from] += 230.0 / 0.05;
   i[home] -= 230.0 / 0.05;

@@ -13,8 +13,8 @@ namespace linewright::tests {
 
 /// Currents of one earth fault, in amperes, with an ideal 230 V source of 50 mΩ.
 struct FaultCurrents {
-  double at_fault = 0.0;                       ///< from the line into the protective conductor
-  std::map<std::size_t, double> residual;      ///< by element: net current through its cores
+  double at_fault = 0.0;                   ///< from the line into the protective conductor
+  std::map<std::size_t, double> residual;  ///< by element: net current through its cores
 };
 
 /// A dead short from one line to PE at a load's terminal, fed by one source alone. Metal joints
