@@ -172,12 +172,10 @@ bool feeds_load_without_neutral(const Draft& draft, const ChainPlan& chain) {
 
 // A PEN that is split at a board is split by the last joint before its busbar.
 void split_before(Draft& draft, site::Run& run, RunPlan& plan) {
-  if (!draft.split_at || draft.split == none) return;
+  if (!draft.split_at || draft.split == none || plan.chain == none) return;
   const std::size_t board = find_assembly(draft, draft.split_at->text);
   const site::Element& end = draft.site.elements[run.to.element];
-  const bool is_there =
-      board != none && end.assembly == board && draft.bars[board] == run.to.element;
-  if (!is_there || plan.chain == none) return;
+  if (board == none || end.assembly != board) return;
   draft.split_at.reset();
   draft.site.elements[draft.split].assembly = board;
   const site::Terminal bar = run.to;
@@ -298,7 +296,7 @@ void join_chain(Draft& draft, const ChainPlan& chain) {
                  .single_phase = single,
                  .load_without_neutral = feeds_load_without_neutral(draft, chain)};
     if (chain.neutral_from && i + 1 == layout->stops.size()) plan.without = {Conductor::n};
-    split_before(draft, run, plan);
+    if (i + 1 == layout->stops.size()) split_before(draft, run, plan);
     add_run(draft, std::move(run), std::move(plan));
   }
   if (layout->stops.back().in) borrow_neutral(draft, chain, *layout->stops.back().in);

@@ -8,6 +8,7 @@
 #include <fmt/core.h>
 
 #include "input/protective.hpp"
+#include "input/read_parts.hpp"
 
 namespace linewright::input {
 namespace {
@@ -30,7 +31,8 @@ Conductors inherent(const Draft& draft, std::size_t index) {
   if (const auto* supply = site::facts<site::Supply>(element)) {
     const Conductors lines = lines_of(draft.site.system.phases, Conductor::l1);
     const bool has_pen = supply->earthing == site::Earthing::tn_c_s;
-    return lines | (has_pen ? Conductors{Conductor::pen} : Conductors{Conductor::n});
+    if (has_pen) return lines | Conductors{Conductor::pen};
+    return brings_neutral(draft.site.system) ? lines | Conductors{Conductor::n} : lines;
   }
   if (site::facts<site::Generator>(element) || site::facts<site::Inverter>(element)) {
     const auto phases = draft.phases_of.find(index);

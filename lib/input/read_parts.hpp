@@ -17,6 +17,9 @@ bool read_system(const Node& node, site::System& system, Mistakes& mistakes);
 /// True where the words of a system say that a PE or a PEN comes with it.
 bool brings_earth(const site::System& system);
 
+/// True where they say that a neutral comes with it, or say nothing.
+bool brings_neutral(const site::System& system);
+
 /// Makes generators and inverters with their batteries and PV.
 void read_sources(Draft& draft, const Fields& root);
 

@@ -124,9 +124,14 @@ void read_split(Draft& draft, const Node* node, const site::Supply& facts) {
   draft.supply_end = draft.split;
 }
 
-void read_earthing_word(const Node* node, site::Supply& facts, const site::System& system,
-                        Mistakes& mistakes) {
+void read_earthing_word(const Node& supply, const Node* node, site::Supply& facts,
+                        const site::System& system, Mistakes& mistakes) {
   facts.earthing = choice(node, earthings, mistakes);
+  const bool says_pen = system.written.substr(0, system.written.find(' ')).ends_with("PEN");
+  if (says_pen && facts.earthing != Earthing::tn_c_s)
+    mistakes.add(node == nullptr ? supply.where : node->where,
+                 "the system has a PEN, the earthing none",
+                 "write 'earthing: TN-C-S', or the system with '/N/PE'");
   if (facts.earthing)
     facts.earth_offered = *facts.earthing == Earthing::tn_s || *facts.earthing == Earthing::tn_c_s;
   else
@@ -138,6 +143,11 @@ void read_earthing_word(const Node* node, site::Supply& facts, const site::Syste
 bool brings_earth(const site::System& system) {
   const std::string first = system.written.substr(0, system.written.find(' '));
   return first.find("PE") != std::string::npos;
+}
+
+bool brings_neutral(const site::System& system) {
+  const std::string first = system.written.substr(0, system.written.find(' ')) + "/";
+  return system.written.empty() || first.find("/N/") != std::string::npos;
 }
 
 bool read_system(const Node& node, site::System& system, Mistakes& mistakes) {
@@ -176,7 +186,7 @@ void read_supply(Draft& draft, const Fields& root) {
   else
     read_system(*system, draft.site.system, draft.mistakes);
   site::Supply facts;
-  read_earthing_word(fields.find("earthing"), facts, draft.site.system, draft.mistakes);
+  read_earthing_word(*node, fields.find("earthing"), facts, draft.site.system, draft.mistakes);
   read_fault_current(fields.find("fault current"), facts, draft.mistakes);
   facts.external_loop = quantity<Resistance>(fields.find("external loop"), draft.mistakes);
   facts.meter_point = text(fields.find("meter point"), draft.mistakes);

@@ -55,6 +55,15 @@ class MeasuredText : public std::streambuf {
   bool ended_early_ = false;
 };
 
+// Blanks that do not break a line, as some keyboards and pages put before units, are blanks here.
+std::string with_plain_blanks(const std::string& value) {
+  std::string text = value;
+  for (const std::string_view blank : {"\u00a0", "\u202f"})
+    for (std::size_t at = text.find(blank); at != std::string::npos; at = text.find(blank, at))
+      text.replace(at, blank.size(), " ");
+  return text;
+}
+
 // Builds the tree from the parser's events without recursion. A refusal is thrown as the parser's
 // own exception, which unwinds the parser cleanly; parse_tree catches it.
 class TreeBuilder : public YAML::EventHandler {
@@ -88,7 +97,7 @@ class TreeBuilder : public YAML::EventHandler {
                 const std::string& value) override {
     check(mark, tag, anchor);
     if (value.size() > longest_scalar) refuse(mark, "a text of more than 64 KB");
-    Node node = scalar(value, place(mark));
+    Node node = scalar(with_plain_blanks(value), place(mark));
     node.quoted = tag == "!";
     node.where.length = source_.length_of_scalar(static_cast<std::size_t>(mark.line),
                                                  static_cast<std::size_t>(mark.column), value);

@@ -67,6 +67,11 @@ TEST_CASE("mistakes: columns count characters, not bytes") {
         "9:46+4 '1P+M' says nothing about a device | did you mean '1P+N'?\n");
 }
 
+TEST_CASE("mistakes: blanks that do not break a line are blanks") {
+  CHECK(mistakes_with("30 mA", "30\u00a0mA") == "");
+  CHECK(mistakes_with("24 m, load: 3", "24\u202fm, load: 3") == "");
+}
+
 TEST_CASE("mistakes: duplicate keys and designations name both places") {
   const auto key = read_site(with("    feed:", "    busbar: 63 A\n    busbar: 63 A\n    feed:"));
   REQUIRE(key.mistakes.size() == 1);

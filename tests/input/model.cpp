@@ -109,6 +109,25 @@ TEST_CASE("model: the PEN of a TN-C-S supply is split at the cut-out, or just ah
   CHECK(through(device, "-X7") == "L1 N PE PEN");
 }
 
+TEST_CASE("model: the PEN can be split in a panel, and a system without neutral brings none") {
+  const site::Site panel = site_from(
+      "supply: {system: 3/N/PE 230/400 V, earthing: TN-C-S, pen split: A2}\n"
+      "assemblies:\n  +A2:\n    devices: {-Q3: changeover I-0-II 63 A 4P}\n"
+      "    busbars: {-WB1: 63 A, -WB2: 63 A}\n"
+      "    chains: [[supply, 4×16 mm², -F1 fuse 63 A gG 3P, -Q3:I], [-Q3, -WB1], [-WB1, -WB2]]\n");
+  CHECK(carried_to(panel, "-F1", "2") == "no run");
+  CHECK(carried_to(panel, "-F1", "1") == "L1 L2 L3 PEN");
+  CHECK(carried_to(panel, "-Q3", "I") == "PE");  // the last: from the earthing terminal
+  CHECK(through(panel, "-X1") == "L1 L2 L3 N PE PEN");
+  const site::Site isolated = site_from(
+      "supply: {system: 3/PE 400/690 V, earthing: IT}\n"
+      "boards: {+A1: {feed: [supply, 4×16 mm²]}}\n");
+  CHECK(through(isolated, "-X0") == "L1 L2 L3");
+  CHECK(tests::mistakes_in("supply: {system: 3/PEN 230/400 V, earthing: TT}\n") ==
+        "1:45+2 the system has a PEN, the earthing none | write 'earthing: TN-C-S', or the system "
+        "with '/N/PE'\n");
+}
+
 TEST_CASE("model: the fourth core is PEN, N or PE, whichever it must be") {
   const std::string circuits =
       "    circuits:\n"
