@@ -1,11 +1,15 @@
 // Texts that mean harm: each ends in a clear mistake, soon and without much memory.
 #include <chrono>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
 #include <string>
 
 #include <catch2/catch.hpp>
 #include <sys/resource.h>
 
 #include "input/read.hpp"
+#include "support/paths.hpp"
 
 using linewright::input::read_site;
 using linewright::input::Reading;
@@ -125,4 +129,18 @@ TEST_CASE("hostile: names that lead to themselves end") {
       answer("assemblies: {+A1: {ports: {backup: 'A1:backup'}}}\nchains: [[A1, A1]]").empty());
   CHECK_FALSE(answer("boards: {+A1: {feed: [A1]}}").empty());
   CHECK_FALSE(answer("types: {a: {use: a}}\ninverters: {-T1: {use: a}}").empty());
+}
+
+TEST_CASE("hostile: what the fuzzer found worth keeping still ends in a site or in mistakes") {
+  std::size_t files = 0;
+  for (const auto& entry : std::filesystem::directory_iterator(linewright::tests::source_folder() +
+                                                               "/tests/fuzz/corpus/read_site")) {
+    INFO(entry.path().string());
+    std::ostringstream text;
+    text << std::ifstream(entry.path(), std::ios::binary).rdbuf();
+    const Reading reading = read_site(text.str());
+    CHECK(reading.site.has_value() == reading.mistakes.empty());
+    ++files;
+  }
+  CHECK(files > 100);
 }
