@@ -114,7 +114,7 @@ earthing: {main terminal: A1, electrodes: {-XE1: 20 ohm}}
 generators:
   -G2: {neutral: linked, winding: line-neutral, fixed: yes, own rcd: no}
 devices:
-  -Q1: changeover I-0-II 63 A 4P by hand
+  -Q1: changeover I-0-II 63 A 4P by hand neutral simultaneous
 boards:
   +A1:
     feed: [-Q1, -W3 5×10 mm² 3 m]
