@@ -9,8 +9,9 @@
 // - no joint in island: bond-present-when-islanded; on a generator:
 // generator-with-switched-neutral;
 //   where the country has the neutral joined: neutral-continuity-where-the-country-asks.
-// A source that no state shows at work leaves the question open: what happens when it feeds is then
-// looked at by no rule at all.
+// A source that no state shows at work leaves the question open, and so does a state on the grid
+// without its twin: the supply has failed, the inverter feeds, and no hand has moved anything yet.
+// No rule at all looks at what the file does not show.
 #include <algorithm>
 #include <vector>
 
@@ -150,9 +151,56 @@ void judge_unshown(const AnalysedSite& site, std::vector<Verdict>& verdicts) {
   }
 }
 
+bool by_hand(const AnalysedSite& site, const network::Switch& it) {
+  const auto* device = site::facts<site::Device>(site.element(it.element));
+  return device != nullptr && device->operation == site::Operation::hand;
+}
+
+/// Whether something that a hand moves stands differently.
+bool hand_has_moved(const AnalysedSite& site, const StateView& a, const StateView& b) {
+  for (std::size_t s = 0; s < site.network.switches.size(); ++s)
+    if (by_hand(site, site.network.switches[s]) && a.positions.of[s] != b.positions.of[s])
+      return true;
+  return false;
+}
+
+/// Whether a source forms a voltage of its own in that state, without the supply.
+bool feeds_alone(const StateView& state, std::size_t source) {
+  return !state.supply_runs && std::ranges::any_of(state.zones, [&](const Zone& zone) {
+    return std::ranges::count(zone.sources, source) > 0;
+  });
+}
+
+bool feeds_alone_anywhere(const AnalysedSite& site, std::size_t source) {
+  return std::ranges::any_of(site.states,
+                             [&](const StateView& state) { return feeds_alone(state, source); });
+}
+
+/// An inverter that takes over by itself does so with the switches as the grid left them.
+void judge_lost_grid(const AnalysedSite& site, const StateView& state,
+                     std::vector<Verdict>& verdicts) {
+  if (!state.supply_runs) return;
+  for (const std::size_t e : state.state->running) {
+    const auto* inverter = site::facts<site::Inverter>(site.element(e));
+    if (inverter == nullptr || !inverter->has_backup_side || !feeds_alone_anywhere(site, e))
+      continue;
+    const auto shows = [&](const StateView& other) {
+      return feeds_alone(other, e) && !hand_has_moved(site, state, other);
+    };
+    if (std::ranges::any_of(site.states, shows)) continue;
+    verdicts.push_back(
+        open(site.about(e, &state),
+             fmt::format("what happens when the supply fails and '{}' takes over", site.name(e)),
+             "a state with every hand-operated switch as it stands here, the supply not running"));
+    return;
+  }
+}
+
 std::vector<Verdict> check_site(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
   judge_unshown(site, verdicts);
+  for (const StateView& state : site.states)
+    judge_lost_grid(site, state, verdicts);
   for (const StateView& state : site.states) {
     for (const Zone& zone : state.zones) {
       if (!zone.has_neutral || check::separated(site, state, zone) == check::Separated::yes)

@@ -172,5 +172,33 @@ states:
   CHECK(sound(judged(with(battery, "power: 3 kVA", "grid: following"))));
 }
 
+TEST_CASE(
+    "one bond per state: an island only after a hand has moved leaves the moment before open") {
+  constexpr std::string_view by_hand = R"(
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
+inverters:
+  -T1: {kind: hybrid, backup side: yes, neutral in island: joined, bond: closes in island, bond rest: open}
+devices:
+  -Q1: switch-disconnector 63 A 2P by hand
+boards:
+  +A1: {feed: [supply, -W1 3×16 mm² 5 m]}
+  +A2: {feed: [-T1:backup, -W3 3×6 mm² 3 m]}
+chains:
+  - [A1, -Q1, -W2 3×6 mm² 3 m, -T1:ac]
+states:
+  grid: {}
+  island: {-Q1: open, running: [-T1]}
+)";
+  const auto open = open_ones(judged(by_hand));
+  REQUIRE(open.size() == 1);
+  CHECK(open.front().message == "what happens when the supply fails and '-T1' takes over");
+  CHECK(open.front().state == "grid");
+  CHECK(open_ones(judged(with(by_hand, "63 A 2P by hand", "63 A 2P by controller"))).empty());
+  CHECK(open_ones(judged(with(by_hand, "grid: {}",
+                              "grid: {}\n  grid lost: {kind: island, running: [-T1]}")))
+            .empty());
+}
+
 }  // namespace
 }  // namespace linewright::tests
