@@ -1,5 +1,6 @@
 // Speaks of changeovers: that each of their positions is known, used by a state, and that off and
-// the position without control power are among them.
+// the position without control power are among them. Of what rests open: that a state closes it, or
+// nothing has looked at what it joins.
 #include <algorithm>
 
 #include <fmt/core.h>
@@ -128,11 +129,27 @@ class Judge {
   std::vector<Verdict> verdicts_;
 };
 
+/// Of a device that rests open: whether some state shows it closed.
+Verdict judge_closed(const AnalysedSite& site, std::size_t element) {
+  const int by = site.network.find_switch(element);
+  const std::string& name = site.name(element);
+  const bool shown = std::ranges::any_of(site.states, [&](const StateView& state) {
+    return state.positions.of[static_cast<std::size_t>(by)] == 1;
+  });
+  if (shown) return holds(site.about(element));
+  return open(site.about(element), fmt::format("what '{}' does when it is closed", name),
+              fmt::format("a state with '{}: closed'", name));
+}
+
 std::vector<Verdict> check_site(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
   for (std::size_t e = 0; e < site.site.elements.size(); ++e) {
     const auto* device = site::facts<site::Device>(site.element(e));
-    if (device == nullptr || device->kind != site::DeviceKind::changeover) continue;
+    if (device == nullptr) continue;
+    if (device->kind != site::DeviceKind::changeover) {
+      if (device->rest == "open") verdicts.push_back(judge_closed(site, e));
+      continue;
+    }
     auto more = Judge(site, e, *device).run();
     std::ranges::move(more, std::back_inserter(verdicts));
   }

@@ -68,5 +68,24 @@ TEST_CASE("positions complete: a site without changeover is not judged") {
                         "boards:\n  +A1:\n    feed: [supply, -Q1 switch 63 A 2P]\n")));
 }
 
+TEST_CASE("positions: a switch that rests open and that no state closes is open") {
+  constexpr std::string_view bypass = R"(
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+boards:
+  +A1: {feed: [supply, -W1 3×16 mm² 5 m]}
+  +A2: {feed: [A1, -W2 3×6 mm² 3 m]}
+chains:
+  - [A1, -Q5 switch-disconnector 63 A 2P by hand normally open, -W3 3×6 mm² 3 m, A2]
+states:
+  grid: {}
+)";
+  const auto open = open_ones(verdicts(rules::positions_complete, bypass));
+  REQUIRE(open.size() == 1);
+  CHECK(open.front().missing == "a state with '-Q5: closed'");
+  CHECK(
+      sound(verdicts(rules::positions_complete,
+                     with(bypass, "grid: {}", "grid: {}\n  round: {kind: bypass, -Q5: closed}"))));
+}
+
 }  // namespace
 }  // namespace linewright::tests
