@@ -7,11 +7,13 @@
 namespace linewright::rules {
 
 /// Parts of the job that only a person has looked at so far, in plain words.
-inline constexpr std::array<std::string_view, 8> not_checked{
+inline constexpr std::array<std::string_view, 10> not_checked{
     "switch positions beyond the named states and one step from them",
     "cable sizes, voltage drop and rise",
     "fault currents, breaking capacity, disconnection times",
-    "what the backup side can carry and for how long",
+    "what the backup side can carry and for how long, three-phase loads on one phase included",
+    "roof inverters held back by the inverter that forms the island",
+    "what charge points do when the PEN breaks, and several of them behind one RCD",
     "the direct-current side",
     "surge protection",
     "signal wiring",
