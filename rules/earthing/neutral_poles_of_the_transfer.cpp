@@ -52,6 +52,16 @@ Verdict two_links(const AnalysedSite& site, const StateView& state, const Second
   return verdict;
 }
 
+/// The file does not say whether the other source's neutral is earthed in this state.
+Verdict perhaps_two_links(const AnalysedSite& site, const StateView& state,
+                          const SecondBond& second) {
+  const std::string& name = site.name(second.bond.element);
+  return open(
+      site.about(second.transfer, &state),
+      fmt::format("whether '{}' keeps two bonded neutrals joined", site.name(second.transfer)),
+      fmt::format("'bond', 'bond rest' or 'neutral' of '{}', or its position in this state", name));
+}
+
 /// Transfers between the supply's neutral and another source's that lead it on with open lines.
 std::vector<std::size_t> leading_on(const AnalysedSite& site, const StateView& state) {
   std::vector<std::size_t> found;
@@ -73,10 +83,10 @@ void judge_zone(const AnalysedSite& site, const StateView& state, const network:
                 std::vector<Verdict>& verdicts) {
   bool joint_elsewhere = false;
   for (const SecondBond& second : check::second_bonds(site, state, zone)) {
-    if (!second.sure) continue;
     if (second.cause == check::SecondBondCause::unswitched_transfer)
-      verdicts.push_back(two_links(site, state, second));
-    else
+      verdicts.push_back(second.sure ? two_links(site, state, second)
+                                     : perhaps_two_links(site, state, second));
+    else if (second.sure)
       joint_elsewhere = true;
   }
   if (!joint_elsewhere || check::neutral_stays_joined(site)) return;

@@ -111,5 +111,29 @@ states:
 )")));
 }
 
+TEST_CASE("transfer's poles: a link of unknown position behind a neutral left joined is open") {
+  constexpr std::string_view bypassed = R"(
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
+inverters:
+  -T1: {kind: hybrid, backup side: yes, neutral in island: opened, bond: closes in island, bond rest: open}
+boards:
+  +A1: {feed: [supply, -W1 3×16 mm² 5 m]}
+  +A2: {feed: [-T1:backup, -W3 3×6 mm² 3 m, -F4 C25 1P by hand]}
+chains:
+  - [A1, -W2 3×6 mm² 3 m, -T1:ac]
+  - [A1, -Q5 switch-disconnector 63 A 2P by hand normally open, -W4 3×6 mm² 3 m, A2]
+states:
+  grid: {}
+  island: {running: [-T1]}
+  bypass: {-Q5: closed, -F4: open, running: [supply]}
+)";
+  CHECK(open_ones(judged(bypassed)).empty());
+  const auto open = open_ones(judged(with(bypassed, ", bond rest: open", "")));
+  REQUIRE(open.size() == 1);
+  CHECK(open.front().element == "-F4");
+  CHECK(open.front().state == "bypass");
+}
+
 }  // namespace
 }  // namespace linewright::tests
