@@ -110,7 +110,7 @@ double changeover_height(const Plan& plan, const Measures& measures, const Chain
   constexpr double symbol = 15.0;
   if (plan.hubs[chain.upper].kind != HubKind::changeover) return 0.0;
   const Stack& stack = measures.chains[static_cast<std::size_t>(&chain - plan.chains.data())].upper;
-  return stack.empty() ? symbol : symbol + stack.height - module_width;
+  return stack.height <= 0.0 ? symbol : symbol + stack.height - module_width;
 }
 
 // Stacks that have one row set its height; those with a choice take the nearest row that is high

@@ -76,11 +76,22 @@ struct Work {
   const site::Element& element(Node at) const { return site.elements[element_of[at]]; }
 };
 
+/// What a run is to the layout: part of a chain, a way to earth, or a single neutral led astray.
+enum class RunKind { power, earth, stray };
+
+RunKind kind_of(const Site& site, const site::Run& run) {
+  const site::Element& from = site.elements[run.from.element];
+  const site::Element& to = site.elements[run.to.element];
+  if (ends_in_earth(from) || ends_in_earth(to)) return RunKind::earth;
+  const site::Conductors live = run.conductors - site::Conductors{site::Conductor::pe};
+  if (live.empty()) return RunKind::earth;
+  const bool at_load =
+      site::facts<site::LoadGroup>(from) != nullptr || site::facts<site::LoadGroup>(to) != nullptr;
+  return at_load && live == site::Conductors{site::Conductor::n} ? RunKind::stray : RunKind::power;
+}
+
 bool is_power(const Site& site, const site::Run& run) {
-  if (ends_in_earth(site.elements[run.from.element]) ||
-      ends_in_earth(site.elements[run.to.element]))
-    return false;
-  return !(run.conductors - site::Conductors{site::Conductor::pe}).empty();
+  return kind_of(site, run) == RunKind::power;
 }
 
 Work start(const Site& site) {
@@ -99,7 +110,9 @@ Work start(const Site& site) {
   work.element_taken.assign(site.elements.size(), false);
   for (std::size_t i = 0; i < site.runs.size(); ++i) {
     const site::Run& run = site.runs[i];
-    auto& at = is_power(site, run) ? work.power_at : work.earth_at;
+    const RunKind kind = kind_of(site, run);
+    if (kind == RunKind::stray) continue;
+    auto& at = kind == RunKind::power ? work.power_at : work.earth_at;
     at[work.node(run.from)].push_back(i);
     at[work.node(run.to)].push_back(i);
   }
@@ -327,7 +340,7 @@ std::vector<std::size_t> earth_runs(const Work& work) {
   for (const bool at_bar : {true, false}) {
     for (std::size_t i = 0; i < work.site.runs.size(); ++i) {
       const site::Run& run = work.site.runs[i];
-      if (is_power(work.site, run)) continue;
+      if (kind_of(work.site, run) != RunKind::earth) continue;
       const auto bar = [&](site::Terminal end) {
         return site::facts<site::Busbar>(work.site.elements[end.element]) != nullptr;
       };
@@ -385,7 +398,7 @@ Plan contract(const Site& site) {
   make_chains(work);
   hang_earths(work);
   for (std::size_t i = 0; i < site.runs.size(); ++i) {
-    if (is_power(site, site.runs[i]) && !work.run_taken[i] &&
+    if (kind_of(site, site.runs[i]) != RunKind::earth && !work.run_taken[i] &&
         std::find(work.plan.loose_runs.begin(), work.plan.loose_runs.end(), i) ==
             work.plan.loose_runs.end())
       work.plan.loose_runs.push_back(i);

@@ -83,6 +83,21 @@ std::pair<Hub, Hub> reference_pair(Plan& plan, std::string onwards, std::string 
   return {out, in};
 }
 
+// Splits the plan into what is marked, which comes back, and the rest, which stays.
+Plan divided(Plan& plan, const std::vector<bool>& inside) {
+  Plan part = kept(plan, inside);
+  std::vector<bool> outside = inside;
+  outside.flip();
+  std::vector<std::size_t> loose_elements = std::move(plan.loose_elements);
+  std::vector<std::size_t> loose_runs = std::move(plan.loose_runs);
+  plan = kept(plan, outside);
+  plan.loose_elements = std::move(loose_elements);
+  plan.loose_runs = std::move(loose_runs);
+  rank_again(plan);
+  rank_again(part);
+  return part;
+}
+
 std::size_t add_hub(Plan& plan, Hub hub) {
   plan.hubs.push_back(std::move(hub));
   return plan.hubs.size() - 1;
@@ -149,17 +164,7 @@ Plan take_board(const Site& site, Plan& plan, std::size_t frame) {
     inside.push_back(false);
     inside.push_back(true);
   }
-  Plan part = kept(plan, inside);
-  std::vector<bool> outside = inside;
-  outside.flip();
-  std::vector<std::size_t> loose_elements = std::move(plan.loose_elements);
-  std::vector<std::size_t> loose_runs = std::move(plan.loose_runs);
-  plan = kept(plan, outside);
-  plan.loose_elements = std::move(loose_elements);
-  plan.loose_runs = std::move(loose_runs);
-  rank_again(plan);
-  rank_again(part);
-  return part;
+  return divided(plan, inside);
 }
 
 Plan take_circuits(const Site& site, Plan& plan, std::size_t hub, std::size_t keep) {
@@ -194,14 +199,44 @@ Plan take_circuits(const Site& site, Plan& plan, std::size_t hub, std::size_t ke
   plan.chains.push_back({.upper = hub, .lower = plan.hubs.size()});
   plan.hubs.push_back(std::move(out));
   keep_hub.push_back(true);
-  std::vector<std::size_t> loose_elements = std::move(plan.loose_elements);
-  std::vector<std::size_t> loose_runs = std::move(plan.loose_runs);
-  plan = kept(plan, keep_hub);
-  plan.loose_elements = std::move(loose_elements);
-  plan.loose_runs = std::move(loose_runs);
-  rank_again(plan);
+  keep_hub.flip();
+  divided(plan, keep_hub);
   rank_again(part);
   return part;
+}
+
+Plan take_source(const Site& site, Plan& plan, std::size_t hub) {
+  std::vector<bool> inside(plan.hubs.size(), false);
+  inside[hub] = true;
+  const std::string name = site.elements[plan.hubs[hub].element].designation;
+  const std::size_t chains = plan.chains.size();
+  for (std::size_t c = 0; c < chains; ++c) {
+    Chain& chain = plan.chains[c];
+    if (chain.upper != hub) continue;
+    if (is_end(plan.hubs[chain.lower])) {
+      inside[chain.lower] = true;
+      continue;
+    }
+    const std::size_t frame = plan.hubs[chain.lower].frame;
+    const std::size_t assembly = frame == none ? none : plan.frames[frame].assembly;
+    const std::string port = chain.upper_port == "out" ? "" : ":" + chain.upper_port;
+    auto [out, in] = reference_pair(
+        plan, assembly == none ? "goes on" : "to " + site.assemblies[assembly].designation,
+        "from " + name + port);
+    out.kind = HubKind::reference_out;
+    Chain rest = chain;
+    const auto entry = static_cast<std::ptrdiff_t>(entry_of(site, chain, assembly));
+    rest.pieces.erase(rest.pieces.begin(), rest.pieces.begin() + entry);
+    chain.pieces.resize(static_cast<std::size_t>(entry));
+    chain.lower = add_hub(plan, std::move(out));
+    chain.lower_port.clear();
+    rest.upper = add_hub(plan, std::move(in));
+    rest.upper_port.clear();
+    plan.chains.push_back(std::move(rest));
+    inside.push_back(true);
+    inside.push_back(false);
+  }
+  return divided(plan, inside);
 }
 
 Plan joined(Plan left, const Plan& right) {

@@ -25,6 +25,10 @@ Plan take_board(const site::Site& site, Plan& plan, std::size_t frame);
 /// below a continuation of the bar.
 Plan take_circuits(const site::Site& site, Plan& plan, std::size_t hub, std::size_t keep);
 
+/// Takes a source out of the plan; references stay where its chains come down. Chains that stand
+/// outside every assembly go with it.
+Plan take_source(const site::Site& site, Plan& plan, std::size_t hub);
+
 /// Both plans side by side.
 Plan joined(Plan left, const Plan& right);
 

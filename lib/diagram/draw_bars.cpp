@@ -47,7 +47,8 @@ void draw_changeover(const Drawing& drawing, Sketch& sketch, std::size_t hub) {
   if (left_throw(drawing, hub) == "II") symbol += "-swapped";
   const Point at{hub_x(drawing, hub), hub_y(drawing, hub)};
   sketch.symbol(group, symbol, at);
-  sketch.label(group, {at.x + 8.0 + label_gap, at.y + 7.0}, label_of(drawing.site, what.element));
+  sketch.label(group, {at.x + 8.0 + label_gap, at.y + first_line},
+               label_of(drawing.site, what.element));
 }
 
 // The runs inside a joint have no length on the sheet; they are marked where the joint is.
@@ -102,14 +103,20 @@ void name_bars(const Drawing& drawing, Sketch& sketch) {
     std::vector<Point> spots;
     for (double x = left + 0.5; x + width <= right + 1.0; x += 1.25)
       spots.push_back({x, y - 1.25});
-    for (const double rise : {1.0, -1.25}) {
-      spots.push_back({left - width, y + rise});
-      spots.push_back({right + 1.5, y + rise});
+    for (double away = 0.0; away <= 10.0; away += 1.25) {
+      for (const double rise : {1.0, -1.25, 4.0, -3.0, 6.0}) {
+        spots.push_back({left - width - away, y + rise});
+        spots.push_back({right + 1.5 + away, y + rise});
+      }
     }
     for (double x = left + 0.5; x + width <= right + 1.0; x += 1.25)
       spots.push_back({x, y + 4.0});
-    const auto free = std::find_if(spots.begin(), spots.end(),
-                                   [&](Point at) { return sketch.is_free(room(at)); });
+    const Rect& frame = drawing.placed.frames[what.frame];
+    const auto free = std::find_if(spots.begin(), spots.end(), [&](Point at) {
+      const Rect words = room(at);
+      const bool inside = words.x >= frame.x && words.x + words.width <= frame.x + frame.width;
+      return inside && sketch.is_free(words);
+    });
     const Point at = free == spots.end() ? Point{left + 0.5, y - 1.25} : *free;
     if (what.continued) {
       Group& group = sketch.group("reference", "", designation + ", continued", "");

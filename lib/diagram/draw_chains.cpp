@@ -155,7 +155,6 @@ void draw_element(const Drawing& drawing, Sketch& sketch, const Stand& stand, do
   sketch.symbol(group, symbol, {x, stand.top});
   if (!labelled) return;
   const Rect bounds = shape_of(sketch.metrics, symbol).bounds;
-  constexpr double first_line = 7.0;
   sketch.label(group,
                {x + std::max(bounds.x + bounds.width, 0.0) + label_gap, stand.top + first_line},
                label_of(drawing.site, stand.piece.index));

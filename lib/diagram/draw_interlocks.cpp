@@ -127,6 +127,9 @@ void mark(Sketch& sketch, Group& group, const Way& way, const site::Interlock& i
     best.x = x;
     if (sketch.is_free({x + 2.0, y - 1.0 - text_height, width + 1.0, text_height + 1.5})) break;
   }
+  for (std::size_t i = 1; i < way.size(); ++i)
+    sketch.line(group, {way[i - 1], way[i]}, Stroke::mechanical);
+  sketch.symbol(group, symbol, best);
   std::vector<Point> spots{{best.x + 2.5, y - 0.9},
                            {best.x - 2.5 - width, y - 0.9},
                            {best.x + 2.5, y + 3.4},
@@ -138,9 +141,6 @@ void mark(Sketch& sketch, Group& group, const Way& way, const site::Interlock& i
   const auto free = std::find_if(spots.begin(), spots.end(), [&](Point at) {
     return sketch.is_free({at.x - 0.5, at.y - text_height, width + 1.0, text_height + 0.6});
   });
-  for (std::size_t i = 1; i < way.size(); ++i)
-    sketch.line(group, {way[i - 1], way[i]}, Stroke::mechanical);
-  sketch.symbol(group, symbol, best);
   if (free != spots.end()) sketch.text(group, {.at = *free, .text = words, .ink = Ink::grey});
 }
 

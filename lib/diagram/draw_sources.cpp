@@ -46,9 +46,10 @@ void draw_branch(const Drawing& drawing, Sketch& sketch, const BranchShape& shap
       const std::string symbol = symbol_name(drawing.site, piece.piece.index);
       sketch.symbol(group, symbol, {x, top + piece.top});
       const Rect bounds = shape_of(sketch.metrics, symbol).bounds;
-      sketch.label(group,
-                   {x + std::max(bounds.x + bounds.width, 0.0) + label_gap, top + piece.top + 7.0},
-                   label_of(drawing.site, piece.piece.index));
+      sketch.label(
+          group,
+          {x + std::max(bounds.x + bounds.width, 0.0) + label_gap, top + piece.top + first_line},
+          label_of(drawing.site, piece.piece.index));
       continue;
     }
     const Span span = run_span(shape, i, top, inverter.y);
@@ -175,9 +176,9 @@ void draw_sources(const Drawing& drawing, Sketch& sketch) {
       Group& group = element_group(drawing, sketch, what.element);
       sketch.symbol(group, symbol, origin);
       const Rect bounds = shape_of(sketch.metrics, symbol).bounds;
-      const double first_line =
+      const double first_baseline =
           what.kind == HubKind::generator ? origin.y + bounds.y + 3.0 : origin.y + 6.0;
-      sketch.label(group, {origin.x + bounds.x + bounds.width + label_gap, first_line},
+      sketch.label(group, {origin.x + bounds.x + bounds.width + label_gap, first_baseline},
                    label_of(drawing.site, what.element));
       draw_dc(drawing, sketch, hub, origin);
     }

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 
 #include "diagram/measure.hpp"
 #include "units/ensure.hpp"
@@ -10,42 +9,61 @@
 namespace linewright::diagram {
 namespace {
 
+double up_to_grid(double value) {
+  return std::ceil(value / module_width - 1e-6) * module_width;
+}
+
 double wanted(const Separation& separation, double air) {
   return separation.least + (separation.airy ? air : 0.0);
 }
 
+/// Separations by the variable they lead from or to, in one piece of memory.
+struct Edges {
+  std::vector<std::size_t> first;  ///< by variable, where its separations begin in `index`
+  std::vector<std::size_t> index;  ///< into Line::separations
+};
+
+template <class Key>
+Edges edges_by(const Line& line, Key key) {
+  Edges edges;
+  edges.first.assign(line.least.size() + 1, 0);
+  for (const Separation& separation : line.separations)
+    ++edges.first[key(separation) + 1];
+  for (std::size_t i = 1; i < edges.first.size(); ++i)
+    edges.first[i] += edges.first[i - 1];
+  std::vector<std::size_t> next(edges.first.begin(), edges.first.end() - 1);
+  edges.index.resize(line.separations.size());
+  for (std::size_t i = 0; i < line.separations.size(); ++i)
+    edges.index[next[key(line.separations[i])]++] = i;
+  return edges;
+}
+
+Edges edges_into(const Line& line) {
+  return edges_by(line, [](const Separation& separation) { return separation.after; });
+}
+
+Edges edges_out_of(const Line& line) {
+  return edges_by(line, [](const Separation& separation) { return separation.before; });
+}
+
 // The variables so that every separation leads from an earlier to a later one.
-std::vector<std::size_t> sorted(const Line& line) {
+std::vector<std::size_t> sorted(const Line& line, const Edges& out_of) {
   std::vector<std::size_t> open(line.least.size(), 0);
   for (const Separation& separation : line.separations)
     ++open[separation.after];
-  std::vector<std::vector<std::size_t>> after(line.least.size());
-  for (const Separation& separation : line.separations)
-    after[separation.before].push_back(separation.after);
   std::vector<std::size_t> order;
+  order.reserve(open.size());
   for (std::size_t i = 0; i < open.size(); ++i)
     if (open[i] == 0) order.push_back(i);
-  for (std::size_t next = 0; next < order.size(); ++next)
-    for (const std::size_t variable : after[order[next]])
-      if (--open[variable] == 0) order.push_back(variable);
+  for (std::size_t next = 0; next < order.size(); ++next) {
+    const std::size_t variable = order[next];
+    for (std::size_t i = out_of.first[variable]; i < out_of.first[variable + 1]; ++i) {
+      const std::size_t after = line.separations[out_of.index[i]].after;
+      if (--open[after] == 0) order.push_back(after);
+    }
+  }
   ENSURE(order.size() == open.size());
   return order;
-}
-
-struct Edges {
-  std::vector<std::vector<Separation>> into;
-  std::vector<std::vector<Separation>> out_of;
-};
-
-Edges edges_of(const Line& line) {
-  Edges edges;
-  edges.into.resize(line.least.size());
-  edges.out_of.resize(line.least.size());
-  for (const Separation& separation : line.separations) {
-    edges.into[separation.after].push_back(separation);
-    edges.out_of[separation.before].push_back(separation);
-  }
-  return edges;
 }
 
 // Every variable goes to the mean of its wishes.
@@ -110,13 +128,18 @@ void project(const Line& line, double air, std::vector<double>& places) {
 
 }  // namespace
 
-std::vector<double> leftmost(const Line& line, double air) {
-  const Edges edges = edges_of(line);
+std::vector<double> leftmost(const Line& line, double air, Grid grid) {
+  const Edges out_of = edges_out_of(line);
   std::vector<double> places = line.least;
-  for (const std::size_t variable : sorted(line))
-    for (const Separation& separation : edges.into[variable])
-      places[variable] =
-          std::max(places[variable], places[separation.before] + wanted(separation, air));
+  for (const std::size_t variable : sorted(line, out_of)) {
+    double& place = places[variable];
+    if (grid == Grid::kept && variable < line.snapped) place = up_to_grid(place);
+    for (std::size_t i = out_of.first[variable]; i < out_of.first[variable + 1]; ++i) {
+      const Separation& separation = line.separations[out_of.index[i]];
+      places[separation.after] =
+          std::max(places[separation.after], place + wanted(separation, air));
+    }
+  }
   return places;
 }
 
@@ -127,29 +150,36 @@ double excess(const Line& line, const std::vector<double>& places) {
   return sum;
 }
 
-std::optional<std::vector<double>> settle(const Line& line, double air, std::size_t snapped) {
-  std::vector<double> places = leftmost(line, air);
+std::optional<std::vector<double>> settle(const Line& line, double air) {
+  std::vector<double> places = leftmost(line, air, Grid::kept);
   if (excess(line, places) > 1e-6) return std::nullopt;
   for (int round = 0; round < 40; ++round) {
     places = wishes(line, places);
     project(line, air, places);
   }
-  const Edges edges = edges_of(line);
-  const std::vector<std::size_t> order = sorted(line);
+  const Edges out_of = edges_out_of(line);
+  const Edges into = edges_into(line);
+  const std::vector<std::size_t> order = sorted(line, out_of);
   std::vector<double> latest = line.most;
   for (auto it = order.rbegin(); it != order.rend(); ++it) {
-    for (const Separation& separation : edges.out_of[*it])
+    for (std::size_t i = out_of.first[*it]; i < out_of.first[*it + 1]; ++i) {
+      const Separation& separation = line.separations[out_of.index[i]];
       latest[*it] = std::min(latest[*it], latest[separation.after] - wanted(separation, 0.0));
-    if (*it < snapped) latest[*it] = std::floor(latest[*it] / module_width + 1e-6) * module_width;
+    }
+    if (*it < line.snapped)
+      latest[*it] = std::floor(latest[*it] / module_width + 1e-6) * module_width;
   }
   for (const std::size_t variable : order) {
     double least = line.least[variable];
-    for (const Separation& separation : edges.into[variable])
+    for (std::size_t i = into.first[variable]; i < into.first[variable + 1]; ++i) {
+      const Separation& separation = line.separations[into.index[i]];
       least = std::max(least, places[separation.before] + wanted(separation, 0.0));
-    const double step = variable < snapped ? module_width : 0.25;
-    const double up = std::ceil(least / step - 1e-6) * step;
-    places[variable] = std::max(up, std::round(places[variable] / step) * step);
-    if (places[variable] > latest[variable]) places[variable] = std::max(up, latest[variable]);
+    }
+    const bool on_grid = variable < line.snapped;
+    const double up = on_grid ? up_to_grid(least) : least;
+    const double near =
+        on_grid ? std::round(places[variable] / module_width) * module_width : places[variable];
+    places[variable] = std::max(up, std::min(near, latest[variable]));
     if (places[variable] > line.most[variable] + 1e-6) return std::nullopt;
   }
   return places;

@@ -27,19 +27,23 @@ struct Pull {
 struct Line {
   std::vector<double> least;            ///< by variable, the leftmost place allowed
   std::vector<double> most;             ///< by variable, the rightmost place allowed
+  std::size_t snapped = 0;              ///< the first so many variables stand on the module grid
   std::vector<Separation> separations;  ///< without loops
   std::vector<Pull> pulls;
 };
 
+/// Whether places are rounded up to the module grid where they must stand on it.
+enum class Grid { ignored, kept };
+
 /// The leftmost place of each variable, `air` mm added to airy distances.
 /// Precondition: the separations form no loop.
-std::vector<double> leftmost(const Line& line, double air);
+std::vector<double> leftmost(const Line& line, double air, Grid grid);
 
 /// How far the leftmost places go beyond the rightmost allowed ones, summed up; 0: it fits.
 double excess(const Line& line, const std::vector<double>& places);
 
-/// Places for all variables that keep every distance and limit and follow the pulls; the `snapped`
-/// first variables stand on the module grid. Nothing if it does not fit.
-std::optional<std::vector<double>> settle(const Line& line, double air, std::size_t snapped);
+/// Places for all variables that keep every distance and limit and follow the pulls. Nothing if it
+/// does not fit.
+std::optional<std::vector<double>> settle(const Line& line, double air);
 
 }  // namespace linewright::diagram

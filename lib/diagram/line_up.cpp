@@ -8,8 +8,6 @@ namespace {
 
 using site::none;
 
-constexpr double column_gap = 2.5;
-constexpr double frame_gap = 5.0;
 constexpr double bar_end = 2.5;
 constexpr double frame_side = 3.75;
 
@@ -54,7 +52,7 @@ void keep_groups_apart(Draft& draft) {
       if (!groups[group].rows[row]) continue;
       if (left != none)
         draft.separate(left, group,
-                       groups[left].rows[row]->right + column_gap + groups[group].rows[row]->left,
+                       groups[left].rows[row]->right + draft.in.gap + groups[group].rows[row]->left,
                        true);
       left = group;
     }
@@ -140,9 +138,9 @@ Interval frame_up(Draft& draft, std::size_t index) {
       draft.separate(left, g, room_left + frame_side);
       draft.separate(g, right, room_right + frame_side - 1.25);
     } else if (draft.out.position[g] < interval.low) {
-      draft.separate(g, left, room_right + column_gap, true);
+      draft.separate(g, left, room_right + draft.in.gap, true);
     } else if (draft.out.position[g] > interval.high) {
-      draft.separate(right, g, room_left + column_gap, true);
+      draft.separate(right, g, room_left + draft.in.gap, true);
     } else {
       ++draft.out.faults.frames;
     }
@@ -168,12 +166,12 @@ void keep_name_clear(Draft& draft, std::size_t index) {
   const std::size_t left = draft.out.variables.frame_left(index);
   const std::size_t right = draft.out.variables.frame_right(index);
   if (plan.hubs[plan.chains[entering].lower].kind == HubKind::reference_out) {
-    draft.separate(group, right, offset + name + 2.0 * column_gap);
+    draft.separate(group, right, offset + name + 2.0 * draft.in.gap);
     return;
   }
   const double device = draft.in.measures.chains[entering].lower.extent.left;
   if (draft.in.room_for_names)
-    draft.separate(left, group, column_gap + name + column_gap + device - offset);
+    draft.separate(left, group, draft.in.gap + name + draft.in.gap + device - offset);
 }
 
 void keep_frames_apart(Draft& draft) {
@@ -189,7 +187,7 @@ void keep_frames_apart(Draft& draft) {
       if (intervals[a].empty() || intervals[b].empty()) continue;
       if (intervals[a].high < intervals[b].low)
         draft.separate(draft.out.variables.frame_right(a), draft.out.variables.frame_left(b),
-                       frame_gap, true);
+                       2.0 * draft.in.gap, true);
     }
   }
 }
@@ -250,9 +248,9 @@ void lay_bar(Draft& draft, std::size_t index) {
     const Key key = draft.key(c);
     const bool also_attached = ends_at(draft, group, index);
     if (key < reach.low) {
-      if (!also_attached) draft.separate(group, left, column_gap + offset);
+      if (!also_attached) draft.separate(group, left, draft.in.gap + offset);
     } else if (key > reach.high) {
-      if (!also_attached) draft.separate(right, group, column_gap - offset);
+      if (!also_attached) draft.separate(right, group, draft.in.gap - offset);
     } else if (hub.kind == HubKind::bar) {
       ++draft.out.faults.bar_crossings;
     } else {
@@ -279,10 +277,10 @@ void lay_bars(Draft& draft) {
       if (!first.any || !second.any) continue;
       if (first.high < second.low) {
         draft.separate(draft.out.variables.bar_right(a), draft.out.variables.bar_left(b),
-                       frame_gap);
+                       2.0 * draft.in.gap);
       } else if (second.high < first.low) {
         draft.separate(draft.out.variables.bar_right(b), draft.out.variables.bar_left(a),
-                       frame_gap);
+                       2.0 * draft.in.gap);
       } else {
         ++draft.out.faults.bars;
       }
@@ -360,11 +358,12 @@ void pull_together(Draft& draft) {
   }
 }
 
-double cost_of(const Ordered& ordered, const OrderInput& input) {
+double cost_of(const Ordered& ordered, const OrderInput& input, double limit) {
   const Faults& faults = ordered.faults;
   double cost = 4000.0 * (faults.frames + faults.bars + faults.throws) +
                 60.0 * faults.bar_crossings + 25.0 * faults.crossings + 6.0 * faults.out_of_order;
-  const std::vector<double> places = leftmost(ordered.line, 0.0);
+  if (cost >= limit) return cost;
+  const std::vector<double> places = leftmost(ordered.line, 0.0, input.grid);
   cost += 30.0 * excess(ordered.line, places);
   double width = 0.0;
   for (const double place : places)
@@ -396,13 +395,15 @@ std::vector<std::size_t> throws_of(const OrderInput& input, std::size_t hub,
   return ways;
 }
 
-Ordered line_up(const OrderInput& input, const std::vector<std::size_t>& position) {
+Ordered line_up(const OrderInput& input, const std::vector<std::size_t>& position, double limit) {
   Ordered ordered;
   ordered.position = position;
   ordered.variables = {input.arrangement.groups.size(), input.plan.hubs.size(),
                        input.plan.frames.size()};
+  ordered.line.snapped = ordered.variables.groups;
   ordered.line.least.assign(ordered.variables.count(), input.area.left);
   ordered.line.most.assign(ordered.variables.count(), input.area.right);
+  ordered.line.separations.reserve(64 + 24 * position.size());
   Draft draft{.in = input, .out = ordered, .sequence = {}};
   draft.sequence.resize(position.size());
   for (std::size_t g = 0; g < position.size(); ++g)
@@ -415,7 +416,7 @@ Ordered line_up(const OrderInput& input, const std::vector<std::size_t>& positio
     if (input.plan.hubs[h].kind == HubKind::changeover) reach_throws(draft, h);
   count_order(draft);
   pull_together(draft);
-  ordered.cost = cost_of(ordered, input);
+  ordered.cost = cost_of(ordered, input, limit);
   return ordered;
 }
 

@@ -61,15 +61,16 @@ Stack stack_up(const Site& site, const Metrics& metrics, const std::vector<Piece
     const SymbolShape& shape = shape_of(metrics, symbol_name(site, piece.index));
     const bool follows = i > 0 && at > 0.0 && stack.pieces.back().height <= 0.0;
     if (follows) at -= module_width;
-    if (words == Words::beside) at = std::max(at, up_to_module(label_bottom - 4.0));
+    if (words == Words::beside) at = std::max(at, up_to_module(label_bottom - 3.25));
     const double height = span(shape);
     stack.pieces.push_back({piece, at, height});
     stack.extent.cover(device_extent(site, metrics, piece.index, words));
-    const auto rows = static_cast<double>(label_of(site, piece.index).lines.size() + 1);
-    label_bottom = at + 4.5 + rows * line_pitch;
+    const auto rows = static_cast<double>(label_of(site, piece.index).lines.size());
+    label_bottom = at + first_line + rows * line_pitch + 0.75;
     at += height;
   }
-  stack.height = at;
+  const bool ends_in_words = words == Words::beside && label_bottom > 0.0;
+  stack.height = ends_in_words ? std::max(at, up_to_module(label_bottom + 0.75)) : at;
   return stack;
 }
 

@@ -82,7 +82,7 @@ bool improve(const OrderInput& input, std::size_t length, Sequence& sequence, Or
     for (std::size_t to = 0; to + length <= sequence.size(); ++to) {
       if (to == from) continue;
       const Sequence trial = moved(sequence, from, length, to);
-      Ordered ordered = line_up(input, positions(trial));
+      Ordered ordered = line_up(input, positions(trial), best.cost);
       if (ordered.cost >= best.cost - worth_it) continue;
       best = std::move(ordered);
       found = trial;

@@ -60,11 +60,15 @@ struct OrderInput {
   const Measures& measures;
   Area area;
   std::vector<bool> notched;   ///< by row, whether the notch of the area limits it
+  Grid grid = Grid::ignored;   ///< whether the cost is that of places on the grid
+  double gap = 2.5;            ///< between columns, mm; frames keep twice as much
   bool room_for_names = true;  ///< keep the names of frames left of what enters them
 };
 
-/// The line that follows from an order, with its faults and its cost.
-Ordered line_up(const OrderInput& input, const std::vector<std::size_t>& position);
+/// The line that follows from an order, with its faults and its cost. Where the faults alone cost
+/// as much as the limit, the rest of the cost is left out.
+Ordered line_up(const OrderInput& input, const std::vector<std::size_t>& position,
+                double limit = 1e12);
 
 /// Searches a good order: starts from the sources' order in the file, then moves groups and runs
 /// of groups while that lowers the cost. Ties keep the earlier order, so the same plan gives the

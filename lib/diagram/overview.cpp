@@ -1,6 +1,9 @@
 #include "diagram/overview.hpp"
 
 #include <algorithm>
+#include <map>
+#include <memory>
+#include <tuple>
 
 #include <fmt/core.h>
 
@@ -137,6 +140,23 @@ std::string boards_of(const site::Site& site, const SheetPlan& sheet) {
   return words;
 }
 
+// What fits no chain is said in words, each in the group of its element or run.
+std::vector<std::string> further_of(const site::Site& site, const SheetPlan& sheet,
+                                    Sketch& sketch) {
+  const Drawing drawing{site, sheet.plan, sheet.measures, sheet.placed};
+  std::vector<std::string> lines;
+  for (const std::size_t element : sheet.plan.loose_elements) {
+    element_group(drawing, sketch, element);
+    lines.push_back(site.elements[element].designation + ": " + describe(site, element) +
+                    ", joined to nothing");
+  }
+  for (const std::size_t run : sheet.plan.loose_runs) {
+    draw_run(drawing, sketch, run, {});
+    lines.push_back(describe(site, site.runs[run]));
+  }
+  return lines;
+}
+
 SheetFacts facts_of(const site::Site& site, const OverviewNotes& notes, const SheetPlan& sheet,
                     int number, int count) {
   const bool first = number == 1;
@@ -192,6 +212,7 @@ void draw_sheets(const site::Site& site, const Metrics& metrics, const OverviewN
     draw({site, part.plan, part.measures, part.placed}, sketch);
     NotesLeft here = i == 0 ? notes_of(site, notes) : NotesLeft{};
     here.symbols = sketch.symbols;
+    here.further = further_of(site, part, sketch);
     NotesLeft left = draw_notes(here, note_columns(site, part, sketch), sketch);
     for (const std::string& symbol : left.symbols)
       if (std::find(rest.symbols.begin(), rest.symbols.end(), symbol) == rest.symbols.end())
@@ -204,9 +225,24 @@ void draw_sheets(const site::Site& site, const Metrics& metrics, const OverviewN
   draw_rest(site, notes, std::move(rest), metrics, count, document);
 }
 
+// The same metrics, but each text is measured once: the search asks for its width time and again.
+Metrics remembering(const Metrics& metrics) {
+  using Key = std::tuple<std::string, double, Weight>;
+  const auto known = std::make_shared<std::map<Key, double>>();
+  Metrics result = metrics;
+  result.text_width = [known, measure = metrics.text_width](std::string_view text, double height,
+                                                            Weight weight) {
+    const auto [at, is_new] = known->try_emplace(Key{text, height, weight}, 0.0);
+    if (is_new) at->second = measure(text, height, weight);
+    return at->second;
+  };
+  return result;
+}
+
 }  // namespace
 
-Document overview(const site::Site& site, const Metrics& metrics, const OverviewNotes& notes) {
+Document overview(const site::Site& site, const Metrics& given, const OverviewNotes& notes) {
+  const Metrics metrics = remembering(given);
   Document document{.title = site.title.site_name + ", single-line diagram",
                     .subject = "Single-line diagram",
                     .author = site.title.owner,

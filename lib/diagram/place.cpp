@@ -179,7 +179,7 @@ int hard_faults(const Faults& faults) {
 // The airiest places that the paper allows.
 bool spread(const Plan& plan, const Measures& measures, Placed& placed) {
   for (const double air : {15.0, 12.5, 10.0, 7.5, 5.0, 2.5, 1.25, 0.0}) {
-    auto places = settle(placed.ordered.line, air, placed.ordered.variables.groups);
+    auto places = settle(placed.ordered.line, air);
     if (!places) continue;
     hug_bars(placed.ordered.line, placed.ordered.variables, *places);
     hug(placed.ordered.line, placed.ordered.variables, *places);
@@ -203,21 +203,33 @@ std::optional<Arrangement> arrange_in(const site::Site& site, const Metrics& met
   return std::nullopt;
 }
 
+/// How much room is asked for beyond what must be.
+struct Ease {
+  bool names = true;  ///< of frames, left of what enters them
+  double gap = 2.5;
+};
+
 // What is missing in width, with the best order; nothing if all has found its place.
-Misfit order_and_spread(const Plan& plan, const Measures& measures, bool names, Placed& placed) {
+Misfit order_and_spread(const Plan& plan, const Measures& measures, Ease ease, Placed& placed) {
   OrderInput input{.plan = plan,
                    .arrangement = placed.arrangement,
                    .measures = measures,
                    .area = placed.area,
-                   .room_for_names = names};
+                   .gap = ease.gap,
+                   .room_for_names = ease.names};
   for (std::size_t row = 0; row < placed.row_top.size(); ++row)
     input.notched.push_back(placed.row_bottom(row) > placed.area.notch_top + 1e-6);
-  placed.ordered = choose_order(input);
   Misfit misfit;
-  misfit.faults = hard_faults(placed.ordered.faults);
-  misfit.width = excess(placed.ordered.line, leftmost(placed.ordered.line, 0.0));
-  if (misfit.width > 1e-6 || misfit.faults > 0) return misfit;
-  if (!spread(plan, measures, placed)) misfit.width = module_width;
+  for (const Grid grid : {Grid::ignored, Grid::kept}) {
+    input.grid = grid;
+    placed.ordered = choose_order(input);
+    misfit.faults = hard_faults(placed.ordered.faults);
+    misfit.width = excess(placed.ordered.line, leftmost(placed.ordered.line, 0.0, Grid::kept));
+    constexpr double hopeless = 40.0;
+    if (misfit.faults > 0 || misfit.width > hopeless) return misfit;
+    if (misfit.width <= 1e-6) break;
+  }
+  if (misfit.width <= 1e-6 && !spread(plan, measures, placed)) misfit.width = module_width;
   return misfit;
 }
 
@@ -243,8 +255,8 @@ tl::expected<Placed, Misfit> place(const site::Site& site, const Metrics& metric
     placed.table_top = std::max(heights.end, bottom) - measures.table.height();
     placed.row_top[placed.arrangement.rows.table] = placed.table_top;
     placed.table_bottom = placed.table_top + measures.table.height();
-    for (const bool names : {true, false}) {
-      misfit = order_and_spread(plan, measures, names, placed);
+    for (const Ease ease : {Ease{true, 2.5}, Ease{false, 2.5}, Ease{false, 1.25}}) {
+      misfit = order_and_spread(plan, measures, ease, placed);
       if (misfit.width <= 1e-6 && misfit.faults == 0) return placed;
     }
     if (area.notch_top >= area.bottom - 1e-6) break;

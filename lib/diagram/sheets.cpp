@@ -159,38 +159,80 @@ std::size_t fullest_bar(const Plan& plan, std::size_t& circuits) {
   return fullest;
 }
 
-// First whole boards leave the sheet; when none is left that could, circuits of the fullest bar.
+/// A division under way: what stays on the sheet, and what has left it.
+struct Parting {
+  Plan whole;
+  std::vector<std::size_t> gone;  ///< boards that left, by assembly
+  Plan boards_left;               ///< the whole without them
+  Plan plan;                      ///< and without circuits or sources that left as well
+  std::vector<Plan> boards;
+  std::vector<Plan> others;
+  std::size_t fewer = 0;  ///< circuits that left the fullest bar
+};
+
+bool part_board(const Job& job, Parting& parting, std::size_t board) {
+  if (board == none) return false;
+  parting.gone.push_back(board);
+  parting.boards.clear();
+  parting.others.clear();
+  parting.boards_left = without_boards(job.site, parting.whole, parting.gone, parting.boards);
+  parting.plan = parting.boards_left;
+  return true;
+}
+
+bool part_circuits(const Job& job, Parting& parting) {
+  constexpr std::size_t step = 3;
+  constexpr std::size_t least = 4;
+  std::size_t circuits = 0;
+  const std::size_t bar = fullest_bar(parting.boards_left, circuits);
+  if (bar == none || circuits < parting.fewer + step + least) return false;
+  parting.fewer += step;
+  parting.plan = parting.boards_left;
+  parting.others = {take_circuits(job.site, parting.plan, bar, circuits - parting.fewer)};
+  return true;
+}
+
+bool part_source(const Job& job, Parting& parting) {
+  constexpr std::size_t least = 2;
+  std::size_t count = 0;
+  std::size_t last = none;
+  for (std::size_t h = 0; h < parting.plan.hubs.size(); ++h) {
+    if (parting.plan.hubs[h].kind != HubKind::inverter) continue;
+    ++count;
+    last = h;
+  }
+  if (count <= least) return false;
+  Plan part = take_source(job.site, parting.plan, last);
+  parting.others.insert(parting.others.begin(), std::move(part));
+  return true;
+}
+
+// A board without circuits of its own: a panel with all that hangs from it.
+std::size_t panel_to_go(const Plan& plan) {
+  std::size_t panel = none;
+  for (std::size_t f = 0; f < plan.frames.size(); ++f)
+    if (plan.frames[f].assembly != none && is_fed_by_frame(plan, f))
+      panel = plan.frames[f].assembly;
+  return panel;
+}
+
+// Boards with circuits leave the sheet first, then circuits of the fullest bar, then sources, at
+// last whole panels.
 std::optional<SheetPlan> fit_or_divide(const Job& job, const Plan& whole,
                                        std::deque<Plan>& further) {
   constexpr int tries = 60;
-  constexpr std::size_t step = 3;
-  std::vector<std::size_t> gone;
-  std::vector<Plan> parts;
-  Plan boards_left = whole;
-  Plan plan = whole;
-  std::vector<Plan> taken;
-  std::size_t fewer = 0;
+  Parting parting{.whole = whole, .boards_left = whole, .plan = whole};
   for (int attempt = 0; attempt < tries; ++attempt) {
-    auto sheet = fit(job, plan);
+    auto sheet = fit(job, parting.plan);
     if (sheet) {
-      further.insert(further.begin(), parts.begin(), parts.end());
-      further.insert(further.begin(), taken.begin(), taken.end());
+      further.insert(further.begin(), parting.boards.begin(), parting.boards.end());
+      further.insert(further.begin(), parting.others.begin(), parting.others.end());
       return *sheet;
     }
-    const std::size_t board = next_to_go(boards_left, sheet.error());
-    if (board != none) {
-      gone.push_back(board);
-      parts.clear();
-      boards_left = without_boards(job.site, whole, gone, parts);
-      plan = boards_left;
-      continue;
-    }
-    std::size_t circuits = 0;
-    const std::size_t bar = fullest_bar(boards_left, circuits);
-    fewer += step;
-    if (bar == none || circuits <= fewer) return std::nullopt;
-    plan = boards_left;
-    taken = {take_circuits(job.site, plan, bar, circuits - fewer)};
+    const bool parted = part_board(job, parting, next_to_go(parting.boards_left, sheet.error())) ||
+                        part_circuits(job, parting) || part_source(job, parting) ||
+                        part_board(job, parting, panel_to_go(parting.boards_left));
+    if (!parted) return std::nullopt;
   }
   return std::nullopt;
 }

@@ -165,7 +165,7 @@ struct Entry {
   std::size_t span = 1;  ///< columns it takes
 };
 
-constexpr double entry_gap = 2.5;
+constexpr double entry_gap = 2.25;
 constexpr std::size_t most_legend_parts = 3;
 constexpr const char* strokes_words =
     "conductors, one stroke for each; with a dot: neutral, with a bar: protective";
@@ -174,9 +174,13 @@ Entry legend_entry(const Metrics& metrics, const std::string& symbol, double col
                    std::size_t columns) {
   const SymbolShape& shape = shape_of(metrics, symbol);
   Entry entry{.symbol = symbol};
-  entry.room = std::max(10.0, shape.bounds.width + 1.5);
+  entry.room = std::max(9.5, shape.bounds.width + 1.0);
   entry.span = entry.room > column * 0.5 ? std::min<std::size_t>(columns, 2) : 1;
   const bool strokes = symbol.starts_with("conductors-");
+  double longest = 0.0;
+  for (const std::string& word : wrapped(metrics, shape.title, 1.0))
+    longest = std::max(longest, metrics.text_width(word, text_height, Weight::regular));
+  if (entry.room + 1.5 + longest > column) entry.span = std::min<std::size_t>(columns, 2);
   if (strokes) entry.span = std::min<std::size_t>(columns, 2);
   const double width = column * static_cast<double>(entry.span) - entry.room - 2.5;
   entry.words = wrapped(metrics, strokes ? strokes_words : shape.title, width);
@@ -309,15 +313,15 @@ NotesLeft draw_notes(const NotesLeft& what, const std::vector<Rect>& columns, Sk
   if (!left.states.states.empty() &&
       place([&](double width) { return state_block(metrics, left.states, width); }))
     left.states.states.clear();
-  for (auto* list : {&left.dangers, &left.notes}) {
-    const bool dangers = list == &left.dangers;
-    if (list->empty()) continue;
-    const bool placed = place([&](double width) {
-      return lines_block(metrics, dangers ? "Open dangers" : "Notes", *list, width,
-                         dangers ? Weight::bold : Weight::regular, true);
-    });
-    if (placed) list->clear();
-  }
+  const auto place_list = [&](const char* heading, std::vector<std::string>& list, Weight weight) {
+    if (list.empty()) return;
+    const bool placed = place(
+        [&](double width) { return lines_block(metrics, heading, list, width, weight, true); });
+    if (placed) list.clear();
+  };
+  place_list("Open dangers", left.dangers, Weight::bold);
+  place_list("Notes", left.notes, Weight::regular);
+  place_list("Further connections", left.further, Weight::regular);
   left.symbols = legend_symbols(metrics, left.symbols);
   std::vector<std::pair<std::size_t, Block>> parts;
   std::vector<std::string> symbols = left.symbols;

@@ -14,10 +14,12 @@ struct NotesLeft {
   OverviewNotes states;  ///< the table "How the site runs"; no rows: none
   std::vector<std::string> dangers;
   std::vector<std::string> notes;
+  std::vector<std::string> further;  ///< equipment and connections that no line shows
   std::vector<std::string> symbols;  ///< of the legend
 
   bool empty() const {
-    return states.states.empty() && dangers.empty() && notes.empty() && symbols.empty();
+    return states.states.empty() && dangers.empty() && notes.empty() && further.empty() &&
+           symbols.empty();
   }
 };
 

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <utility>
 
+#include "diagram/paper.hpp"
+
 namespace linewright::diagram {
 
 bool overlap(const Rect& a, const Rect& b) {
@@ -81,6 +83,8 @@ void Sketch::grey_lines(Group& into, Point at, const std::vector<std::string>& l
 }
 
 bool Sketch::is_free(const Rect& rect) const {
+  const Rect& page = Paper::frame;
+  if (rect.x < page.x + 1.0 || rect.x + rect.width > page.x + page.width - 1.0) return false;
   return std::none_of(taken.begin(), taken.end(),
                       [&](const Rect& other) { return overlap(rect, other); });
 }
