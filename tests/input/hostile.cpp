@@ -1,5 +1,5 @@
 // Texts that mean harm: each ends in a clear mistake, soon and without much memory.
-#include <chrono>
+#include <ctime>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
@@ -30,13 +30,16 @@ std::string times(std::string_view piece, std::size_t size, std::string_view lin
   return text;
 }
 
-// The first message for the text, after checking how long it took.
+// The first message for the text, after checking how long it took: time of this process, since a
+// busy machine makes any wait longer.
 std::string answer(const std::string& text) {
-  const auto start = std::chrono::steady_clock::now();
+  const std::clock_t start = std::clock();
   const Reading reading = read_site(text);
-  const std::chrono::duration<double> taken = std::chrono::steady_clock::now() - start;
-#if !defined(__SANITIZE_ADDRESS__)
-  CHECK(taken.count() < 1.0);
+  const double taken = static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
+#if defined(__SANITIZE_ADDRESS__)
+  CHECK(taken < 20.0);
+#else
+  CHECK(taken < 1.0);
 #endif
   REQUIRE_FALSE(reading.site.has_value());
   REQUIRE_FALSE(reading.mistakes.empty());
