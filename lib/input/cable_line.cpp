@@ -128,7 +128,7 @@ class CableReader {
     const std::optional<int> count = cores(cursor_.take_number());
     if (!count) return false;
     cursor_.take_times();
-    line_.cable.cores = *count;
+    line_.cores = *count;
     const std::string size = cursor_.take_number();
     bool has_unit = cursor_.take_mm2();
     while (good_ && cursor_.take("+"))
@@ -139,6 +139,7 @@ class CableReader {
              "expected a cross-section such as '5×6 mm²'");
       return false;
     }
+    line_.cable.cores = line_.cores;
     line_.cable.cross_section = area(size);
     return good_;
   }
@@ -148,9 +149,9 @@ class CableReader {
     if (cursor_.take_times()) {  // a smaller N, or PEN
       const std::optional<int> count = cores(first);
       if (!count) return false;
-      line_.cable.cores = *line_.cable.cores + *count;
-      if (*line_.cable.cores > most_cores)
-        report(fmt::format("{} cores in {}", *line_.cable.cores, quote(node_.text)),
+      line_.cores += *count;
+      if (line_.cores > most_cores)
+        report(fmt::format("{} cores in {}", line_.cores, quote(node_.text)),
                "expected 1 to 8 cores");
       area(cursor_.take_number());
       return cursor_.take_mm2();
@@ -238,7 +239,7 @@ class CableReader {
                       "expected L1 L2 L3 N PE PEN DC+ or DC-");
       conductors.add(*one);
     }
-    const int counted = *line_.cable.cores + (line_.separate_earth ? 1 : 0);
+    const int counted = line_.cores + (line_.separate_earth ? 1 : 0);
     if (conductors.count() > counted)
       return report(fmt::format("{} conductors named for {} cores", conductors.count(), counted),
                     "name at most one conductor a core");

@@ -16,6 +16,7 @@ struct CableLine {
   std::string designation;  ///< empty: to be made
   Place where;
   site::Cable cable;
+  int cores = 0;                          ///< counted without a separate protective conductor
   std::optional<site::Conductors> given;  ///< where the line names them
   bool separate_earth = false;            ///< "+ 16 mm² PE" beside the counted cores
 };

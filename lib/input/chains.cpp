@@ -87,7 +87,7 @@ bool is_single_phase(const site::Element& element) {
 
 bool is_single_phase(const CableLine& cable) {
   if (cable.given) return (*cable.given & site::lines).count() == 1;
-  return *cable.cable.cores <= (cable.separate_earth ? 2 : 3);
+  return cable.cores <= (cable.separate_earth ? 2 : 3);
 }
 
 struct Layout {
@@ -128,31 +128,41 @@ std::optional<Layout> lay_out(Draft& draft, const ChainPlan& chain) {
   return layout;
 }
 
+// The places in the list of the first and the last stop below a cable.
+struct CableSpan {
+  std::size_t first;
+  std::size_t last = 0;  ///< 0: there is no cable
+};
+
+CableSpan span_of_cables(const Layout& layout) {
+  CableSpan span{layout.stops.size()};
+  for (std::size_t i = 1; i < layout.stops.size(); ++i) {
+    if (!layout.cables[i]) continue;
+    span.first = std::min(span.first, i);
+    span.last = i;
+  }
+  return span;
+}
+
 // Devices before the first cable stand where the chain begins, those after the last where it ends;
 // what is between two cables stands by itself.
 void put_into_assemblies(Draft& draft, const ChainPlan& chain, const Layout& layout) {
   const auto assembly_of = [&](const Stop& stop) {
     return stop.element == none ? none : draft.site.elements[stop.element].assembly;
   };
-  const std::size_t top = assembly_of(layout.stops.front());
-  const std::size_t bottom = assembly_of(layout.stops.back());
-  std::size_t first_cable = layout.stops.size();
-  std::size_t last_cable = 0;
-  for (std::size_t i = 1; i < layout.stops.size(); ++i) {
-    if (!layout.cables[i]) continue;
-    first_cable = std::min(first_cable, i);
-    last_cable = i;
-  }
+  const auto first_of = [](std::size_t a, std::size_t b) { return a != none ? a : b; };
+  const std::size_t above = assembly_of(layout.stops.front());
+  std::size_t below = assembly_of(layout.stops.back());
+  if (layout.stops.back().is_inline) below = first_of(below, chain.owner);
+  const CableSpan span = span_of_cables(layout);
+  const std::size_t without_cable = first_of(first_of(chain.owner, above), below);
   for (std::size_t i = 0; i < layout.stops.size(); ++i) {
     if (!layout.stops[i].is_inline) continue;
-    std::size_t assembly = none;
-    if (last_cable == 0)
-      assembly = chain.owner != none ? chain.owner : top != none ? top : bottom;
-    else if (i < first_cable)
-      assembly = top;
-    else if (i >= last_cable)
-      assembly = bottom != none || !layout.stops.back().is_inline ? bottom : chain.owner;
-    draft.site.elements[layout.stops[i].element].assembly = assembly;
+    std::size_t& assembly = draft.site.elements[layout.stops[i].element].assembly;
+    if (span.last == 0)
+      assembly = without_cable;
+    else
+      assembly = i < span.first ? above : i >= span.last ? below : none;
   }
 }
 
@@ -266,6 +276,25 @@ void borrow_neutral(Draft& draft, const ChainPlan& chain, const site::Terminal& 
           {.cable = {}, .chain = none, .only = site::Conductors{Conductor::n}});
 }
 
+// Whether the run into the lower stop carries one line only: it, or something it joins, is made so.
+bool makes_single_phase(const Draft& draft, const Stop& upper, const Stop& lower,
+                        const std::optional<CableLine>& cable) {
+  if (cable && is_single_phase(*cable)) return true;
+  if (lower.element != none && is_single_phase(draft.site.elements[lower.element])) return true;
+  return upper.is_inline && is_single_phase(draft.site.elements[upper.element]);
+}
+
+site::Run run_between(const Stop& upper, const Stop& lower, const std::optional<CableLine>& cable) {
+  site::Run run;
+  run.where = cable ? cable->where : lower.where;
+  run.from = upper.out.value_or(site::Terminal{});
+  run.to = lower.in.value_or(site::Terminal{});
+  if (!cable) return run;
+  run.designation = cable->designation;
+  run.cable = cable->cable;
+  return run;
+}
+
 }  // namespace
 
 void join_chain(Draft& draft, const ChainPlan& chain) {
@@ -274,32 +303,26 @@ void join_chain(Draft& draft, const ChainPlan& chain) {
   put_into_assemblies(draft, chain, *layout);
   const std::size_t index = draft.chain_phases.size();
   draft.chain_phases.push_back({chain.phase, chain.where});
+  const bool load_without_neutral = feeds_load_without_neutral(draft, chain);
   bool single = chain.phase.has_value();
   for (std::size_t i = 1; i < layout->stops.size(); ++i) {
     const Stop& upper = layout->stops[i - 1];
     const Stop& lower = layout->stops[i];
     const std::optional<CableLine>& cable = layout->cables[i];
-    if (cable) single = single || is_single_phase(*cable);
-    if (lower.element != none)
-      single = single || is_single_phase(draft.site.elements[lower.element]);
-    if (upper.element != none && upper.is_inline)
-      single = single || is_single_phase(draft.site.elements[upper.element]);
+    const bool is_last = i + 1 == layout->stops.size();
+    single = single || makes_single_phase(draft, upper, lower, cable);
     if (!upper.out || !lower.in) continue;
-    site::Run run{.designation = cable ? cable->designation : "",
-                  .where = cable ? cable->where : lower.where,
-                  .from = *upper.out,
-                  .to = *lower.in,
-                  .conductors = {},
-                  .cable = cable ? std::optional(cable->cable) : std::nullopt};
+    site::Run run = run_between(upper, lower, cable);
     RunPlan plan{.cable = cable,
                  .chain = index,
                  .single_phase = single,
-                 .load_without_neutral = feeds_load_without_neutral(draft, chain)};
-    if (chain.neutral_from && i + 1 == layout->stops.size()) plan.without = {Conductor::n};
-    if (i + 1 == layout->stops.size()) split_before(draft, run, plan);
+                 .load_without_neutral = load_without_neutral};
+    if (chain.neutral_from && is_last) plan.without = {Conductor::n};
+    if (is_last) split_before(draft, run, plan);
     add_run(draft, std::move(run), std::move(plan));
   }
-  if (layout->stops.back().in) borrow_neutral(draft, chain, *layout->stops.back().in);
+  const std::optional<site::Terminal>& end = layout->stops.back().in;
+  if (end) borrow_neutral(draft, chain, *end);
 }
 
 }  // namespace linewright::input

@@ -139,7 +139,7 @@ class Flow {
     if (plan.only) return *plan.only - protective;
     Conductors offered = brought(run.from.element) - protective - plan.without;
     if (plan.single_phase && !offered.has(Conductor::dc_plus)) offered = one_line(offered, index);
-    if (plan.cable) return offered & cores(plan, offered);
+    if (plan.cable) return offered & cores(*plan.cable, plan, offered);
     return offered;
   }
 
@@ -149,18 +149,18 @@ class Flow {
     for (const Conductor each : {Conductor::l3, Conductor::l2, Conductor::l1})
       if (all.has(each)) line = each;
     const std::size_t chain = draft_.run_plans[index].chain;
-    if (chain != none && draft_.chain_phases[chain].phase) line = *draft_.chain_phases[chain].phase;
+    if (chain != none) line = draft_.chain_phases[chain].phase.value_or(line);
     return (offered - site::lines) | (all & Conductors{line});
   }
 
   // The cores of a cable that are not protective conductors.
-  static Conductors cores(const RunPlan& plan, Conductors offered) {
-    const CableLine& cable = *plan.cable;
+  static Conductors cores(const CableLine& cable, const RunPlan& plan, Conductors offered) {
     if (cable.given) {
-      const bool one_line = (*cable.given & site::lines).count() == 1;
-      return one_line ? (*cable.given | (offered & site::lines)) : *cable.given;
+      const Conductors given = *cable.given;
+      const bool one_line = (given & site::lines).count() == 1;
+      return one_line ? (given | (offered & site::lines)) : given;
     }
-    const int count = *cable.cable.cores;
+    const int count = cable.cores;
     if (offered.has(Conductor::dc_plus)) return site::direct_current;
     const Conductors lines = offered & site::lines;
     if (count == 1) return lines;

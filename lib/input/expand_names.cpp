@@ -22,9 +22,10 @@ void put_id(Node& map, std::string designation) {
 
 // The line becomes a map, so that its words keep their places.
 void name_line(Node& line, std::string_view key, std::string designation) {
-  Node map = empty_map(line.where);
+  const Place where = line.where;
+  Node map = empty_map(where);
   put_id(map, std::move(designation));
-  put(map, scalar(std::string(key), line.where), std::move(line));
+  put(map, scalar(std::string(key), where), std::move(line));
   line = std::move(map);
 }
 

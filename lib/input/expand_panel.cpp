@@ -126,14 +126,14 @@ class Panel {
                      const std::string& usual) {
     const Node* given = fields_.find(key);
     Node line = given == nullptr ? word("") : *given;
-    Node* words = line.is_map() ? find_key(line, "device") : &line;
+    const Place where = line.where;
     std::string designation;
     if (line.is_map()) designation = take_out(line, "id").text;
-    if (line.is_map() && words == nullptr) words = &map_under(line, "device");
+    Node* words = line.is_map() ? &map_under(line, "device") : &line;
     if (words->is_map() || words->is_nothing()) *words = scalar("", words->where);
     complete(*words, kind, poles, designation);
     if (designation.empty()) designation = names_.wanted(usual);
-    put(map_under(assembly_, "devices"), scalar(designation, line.where), std::move(line));
+    put(map_under(assembly_, "devices"), scalar(designation, where), std::move(line));
     return designation;
   }
 
@@ -328,7 +328,8 @@ void merge_states(Node& root, Node ready_made) {
   if (ready_made.keys.empty()) return;
   Node own = take_out(root, "states");
   if (!own.is_map() && !own.is_nothing()) {
-    put(root, scalar("states", own.where), std::move(own));  // reported when it is read
+    const Place where = own.where;
+    put(root, scalar("states", where), std::move(own));  // reported when it is read
     return;
   }
   for (std::size_t i = 0; i < ready_made.keys.size(); ++i) {
@@ -339,7 +340,8 @@ void merge_states(Node& root, Node ready_made) {
   }
   for (std::size_t i = 0; i < own.keys.size() && i < own.items.size(); ++i)
     put(ready_made, own.keys[i], own.items[i]);
-  put(root, scalar("states", ready_made.where), std::move(ready_made));
+  const Place where = ready_made.where;
+  put(root, scalar("states", where), std::move(ready_made));
 }
 
 }  // namespace

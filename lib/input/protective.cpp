@@ -12,7 +12,7 @@ using site::none;
 bool has_earth_core(const CableLine& cable, Conductors carried) {
   if (cable.separate_earth) return true;
   if (cable.given) return cable.given->has(Conductor::pe);
-  switch (*cable.cable.cores) {
+  switch (cable.cores) {
     case 3:
       return !carried.has(Conductor::dc_plus) && (carried & site::lines).count() <= 1;
     case 4:

@@ -15,6 +15,7 @@
 #include "input/sections.hpp"
 #include "input/source_text.hpp"
 #include "input/tree.hpp"
+#include "units/ensure.hpp"
 
 namespace linewright::input {
 namespace {
@@ -85,6 +86,7 @@ Result<std::string> show_expanded(std::string_view yaml) {
   Mistakes mistakes;
   Names names;
   const std::optional<Node> tree = explicit_tree(yaml, names, mistakes);
+  ENSURE(tree.has_value());  // the same text has just been read
   return emit(*tree);
 }
 

@@ -30,7 +30,7 @@ constexpr std::array<std::string_view, 2> two_positions{"open", "closed"};
 
 // The positions that a thing can be put into; empty where it has none.
 std::vector<std::string_view> positions_of(const site::Element& element, const std::string& part) {
-  const std::vector<std::string_view> both(two_positions.begin(), two_positions.end());
+  std::vector<std::string_view> both(two_positions.begin(), two_positions.end());
   if (const auto* inverter = site::facts<site::Inverter>(element)) {
     const bool transfer = part == "transfer" && inverter->has_backup_side;
     const bool bond = part == "bond" && inverter->bond != site::BondContact::absent;
@@ -166,7 +166,7 @@ void check_states_of_links(Draft& draft) {
   std::vector<std::string_view> names;
   for (const site::State& state : draft.site.states)
     names.push_back(state.name);
-  for (site::Element& element : draft.site.elements) {
+  for (const site::Element& element : draft.site.elements) {
     const auto* bond = site::facts<site::Bond>(element);
     if (bond == nullptr) continue;
     for (const std::string& name : bond->closed_in)

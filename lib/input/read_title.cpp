@@ -17,7 +17,7 @@ bool is_digit(char c) {
 
 // A day after ISO 8601, "2026-11-25".
 std::string date(const Node* node, Mistakes& to) {
-  const std::string day = value_text(node, to).value_or("");
+  std::string day = value_text(node, to).value_or("");
   if (day.empty()) return day;
   const auto number = [&](std::size_t from, std::size_t size) {
     int value = 0;

@@ -12,6 +12,7 @@
 #include <fmt/core.h>
 #include <yaml-cpp/eventhandler.h>
 #include <yaml-cpp/exceptions.h>
+#include <yaml-cpp/node/node.h>
 #include <yaml-cpp/parser.h>
 
 #include "input/nearest.hpp"

@@ -59,8 +59,8 @@ TEST_CASE("interiors: two sources with bypass") {
 
 TEST_CASE("interiors: one source with bypass") {
   const std::string text = panel(
-      "  interior: one source with bypass\n  changeover: 63 A\n  bypass: {device: 40 A, "
-      "operated: hand}\n" +
+      "  interior: one source with bypass\n  changeover: 63 A\n  bypass: {id: -Q9, operated: hand, "
+      "device: 40 A}\n" +
       std::string(inverters));
   check_round_trip(text);
   const site::Site site = tests::site_from(text);
@@ -68,8 +68,13 @@ TEST_CASE("interiors: one source with bypass") {
   REQUIRE(main != nullptr);
   CHECK(main->kind == site::DeviceKind::switch_disconnector);
   CHECK(main->rated_current == 63.0 * unit::ampere);
-  CHECK(main->poles->written == "4P");
+  CHECK(main->poles.value_or(site::Poles{}).written == "4P");
   CHECK(site.states.size() == 4);
+  const auto* bypass = site::facts<site::Device>(site.elements[site.find("-Q9")]);
+  REQUIRE(bypass != nullptr);
+  CHECK(bypass->kind == site::DeviceKind::changeover);
+  CHECK(bypass->rated_current == 40.0 * unit::ampere);
+  CHECK(bypass->operation == site::Operation::hand);
 }
 
 TEST_CASE("interiors: manual changeover, onto a generator and onto an inverter") {

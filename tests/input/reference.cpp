@@ -57,7 +57,7 @@ TEST_CASE("reference: the examples joined are a site without mistake") {
 }
 
 TEST_CASE("reference: every key of the format stands in an example or in the text") {
-  std::ifstream page(tests::source_folder() + "/samples/SITE-FILE.md");
+  const std::ifstream page(tests::source_folder() + "/samples/SITE-FILE.md");
   std::ostringstream text;
   text << page.rdbuf();
   for (const input::Section* section : input::all_sections())

@@ -3,6 +3,7 @@
 #include <string>
 
 #include <catch2/catch.hpp>
+#include <fmt/core.h>
 #include <nlohmann/json.hpp>
 
 #include "input/read.hpp"
@@ -26,10 +27,10 @@ void collect_undescribed(const json& node, const std::string& path, std::set<std
     for (const auto& [key, value] : node["properties"].items()) {
       bool described = value.contains("description");
       if (value.contains("$ref")) described = true;  // described where it is defined
-      if (!described) found.insert(path + "/" + key);
+      if (!described) found.insert(fmt::format("{}/{}", path, key));
     }
   for (const auto& [key, value] : node.items())
-    if (value.is_structured()) collect_undescribed(value, path + "/" + key, found);
+    if (value.is_structured()) collect_undescribed(value, fmt::format("{}/{}", path, key), found);
 }
 
 }  // namespace

@@ -4,6 +4,7 @@
 #include <fmt/core.h>
 
 #include "input/read.hpp"
+#include "units/ensure.hpp"
 
 namespace linewright::tests {
 
@@ -18,6 +19,7 @@ std::string mistakes_in(std::string_view yaml) {
 site::Site site_from(std::string_view yaml) {
   input::Reading reading = input::read_site(yaml);
   if (!reading.site) FAIL("the site does not read:\n" << mistakes_in(yaml) << "\n" << yaml);
+  ENSURE(reading.site.has_value());
   return std::move(*reading.site);
 }
 
