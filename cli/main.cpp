@@ -2,6 +2,8 @@
 #include <cstdio>
 #include <exception>
 #include <map>
+#include <string>
+#include <vector>
 
 #include <CLI/CLI.hpp>
 #include <fmt/core.h>
@@ -22,13 +24,13 @@ const std::map<std::string, Format> plain_formats{{"text", Format::text}, {"json
 template <class T>
 void add_choice(CLI::App& app, const char* name, T& into, const std::map<std::string, T>& choices,
                 const char* help) {
-  std::string words;
+  std::vector<std::string> words;
   for (const auto& [word, value] : choices)
-    words += (words.empty() ? "" : "|") + word;
-  app.add_option(name, into, help)
-      ->transform(CLI::CheckedTransformer(choices, CLI::ignore_case))
-      ->type_name(words)
-      ->default_str("");
+    words.push_back(word);
+  app.add_option_function<std::string>(
+         name, [&into, &choices](const std::string& word) { into = choices.at(word); }, help)
+      ->check(CLI::IsMember(words))
+      ->type_name("WORD");
 }
 
 void add_profile(CLI::App& app, std::string& into) {
@@ -40,7 +42,7 @@ void add_profile(CLI::App& app, std::string& into) {
 void add_quiet(CLI::App& app, Loudness& into) {
   app.add_flag_callback(
       "--quiet,-q", [&into] { into = Loudness::quiet; },
-      "One line a finding, no list of open points");
+      "One line a finding; open points only where they may be a danger");
 }
 
 int run(int argc, char** argv) {

@@ -6,6 +6,16 @@
 namespace linewright::diagram {
 namespace {
 
+// A line may end at a space, and after a hyphen inside a word: not in "TN-C-S" nor before "-Q1".
+std::size_t next_break(const std::string& text, std::size_t from) {
+  for (std::size_t at = from; at < text.size(); ++at) {
+    if (text[at] == ' ') return at;
+    const bool word_follows = at + 1 < text.size() && text[at + 1] >= 'a' && text[at + 1] <= 'z';
+    if (text[at] == '-' && word_follows) return at;
+  }
+  return text.size();
+}
+
 using site::none;
 using site::Site;
 
@@ -360,7 +370,7 @@ std::vector<std::string> wrapped(const Metrics& metrics, const std::string& text
   std::size_t at = 0;
   bool glued = true;
   while (at < text.size()) {
-    const std::size_t end = std::min(text.find_first_of(" -", at + 1), text.size());
+    const std::size_t end = next_break(text, at + 1);
     const bool hyphen = end < text.size() && text[end] == '-';
     const std::string word = text.substr(at, end - at + (hyphen ? 1 : 0));
     const std::string longer = glued ? line + word : line + " " + word;
