@@ -10,11 +10,13 @@
 #include <fmt/core.h>
 #include <unistd.h>
 
+#include "input/source_text.hpp"
+
 namespace linewright::cli {
 namespace {
 
 // One byte more than the reader takes, so that it is the reader that says "too large".
-constexpr std::size_t most_bytes = 16U * 1024U * 1024U + 1U;
+constexpr std::size_t most_bytes = input::longest_file + 1;
 
 struct Close {
   void operator()(std::FILE* file) const { std::fclose(file); }

@@ -72,8 +72,7 @@ bool SourceText::is_indented_by_tab(int line_index) const {
 
 bool is_readable(std::string_view text, Mistakes& mistakes) {
   if (text.size() > longest_file) {
-    mistakes.add({1, 1, 1},
-                 fmt::format("the file has {} MB, more than 2 MB", text.size() / 1'000'000),
+    mistakes.add({1, 1, 1}, "the file is larger than 2 MB",
                  "split the installation into several files");
     return false;
   }
