@@ -46,9 +46,10 @@ Result<std::vector<std::string>> write_all(const DrawCommand& command, const Dra
 
 int draw(const DrawCommand& command) {
   const ReadAndChecked read = read_and_check(command.file, command.profile, command.color);
-  if (read.code != clean) return read.code;
+  const std::optional<site::Site>& site = read.checked.site;
+  if (!site) return read.code;
   const Report& report = read.checked.report;
-  const Result<Drawn> drawn = draw_site(*read.checked.site, report,
+  const Result<Drawn> drawn = draw_site(*site, report,
                                         {.profile = command.profile,
                                          .date = source_date(),
                                          .dots_per_inch = command.dots_per_inch,

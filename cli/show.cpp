@@ -7,11 +7,11 @@ namespace linewright::cli {
 
 int show(const ShowCommand& command) {
   const ReadAndChecked read = read_and_check(command.file, command.profile, command.color);
-  if (read.code != clean) return read.code;
-  const Result<std::string> text =
-      command.what == Shown::expanded
-          ? input::show_expanded(read.source)
-          : describe_site(*read.checked.site, {.profile = command.profile});
+  const std::optional<site::Site>& site = read.checked.site;
+  if (!site) return read.code;
+  const Result<std::string> text = command.what == Shown::expanded
+                                       ? input::show_expanded(read.source)
+                                       : describe_site(*site, {.profile = command.profile});
   if (!text) {
     print_error(text.error().message + "\n");
     return machine_failed;

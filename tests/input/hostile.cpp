@@ -97,7 +97,7 @@ TEST_CASE("hostile: deep nesting in every style") {
 }
 
 TEST_CASE("hostile: floods of brackets, commas, quotes and colons stay small") {
-  const long before = peak_kilobytes();
+  [[maybe_unused]] const long before = peak_kilobytes();
   for (const std::string_view piece :
        {"[", "{", "[[],", "[a,", "{:", "[:", "a: ", "&a ", "!!a ", "\"", "'", ":", "? "}) {
     INFO(piece);
