@@ -45,83 +45,105 @@ void add_quiet(CLI::App& app, Loudness& into) {
       "One line a finding; open points only where they may be a danger");
 }
 
-int run(int argc, char** argv) {
-  CLI::App app{
-      "Linewright reads one YAML file that describes a building's supply, transfer panel,\n"
-      "inverters, batteries, generator and circuits; checks that it is safe in every state it\n"
-      "can run in; and draws it.\n\n"
-      "It advises, it does not certify: check against local codes, work by licensed people,\n"
-      "prove dead before touching."};
-  app.set_version_flag("--version", "linewright " LINEWRIGHT_VERSION);
-  app.require_subcommand(1);
-  app.footer(
-      "Examples:\n"
-      "  linewright check house.yaml                what is wrong, and how to mend it\n"
-      "  linewright draw house.yaml -o drawings     the permit drawing as PDF and SVG\n"
-      "  linewright show --expanded house.yaml      the panel's interior, to copy and edit\n"
-      "  linewright explain rcd/selectivity         why a rule is there\n\n"
-      "Exit code: 0 clean, 1 danger or breach found, 2 the file cannot be read, 3 the machine "
-      "failed.");
+constexpr const char* about =
+    "Linewright reads one YAML file that describes a building's supply, transfer panel,\n"
+    "inverters, batteries, generator and circuits; checks that it is safe in every state it\n"
+    "can run in; and draws it.\n\n"
+    "It advises, it does not certify: check against local codes, work by licensed people,\n"
+    "prove dead before touching.";
+
+constexpr const char* examples =
+    "Examples:\n"
+    "  linewright check house.yaml                what is wrong, and how to mend it\n"
+    "  linewright draw house.yaml -o drawings     the permit drawing as PDF and SVG\n"
+    "  linewright show --expanded house.yaml      the panel's interior, to copy and edit\n"
+    "  linewright explain rcd/selectivity         why a rule is there\n\n"
+    "Exit code: 0 clean, 1 danger or breach found, 2 the file cannot be read, 3 the machine "
+    "failed.";
+
+/// Everything the arguments are read into; outlives the parsing.
+struct Wanted {
+  CheckCommand check;
+  DrawCommand draw;
+  double dots_per_inch = 0.0;
+  ShowCommand show;
+  ExplainCommand explain;
   int code = clean;
+};
 
-  CheckCommand check_command;
-  auto* check_app = app.add_subcommand("check", "Check site files against the rules");
-  check_app->add_option("FILE", check_command.files, "Site files")->required();
-  add_choice(*check_app, "--format", check_command.format, formats, "How to print (text)");
-  add_profile(*check_app, check_command.profile);
-  add_choice(*check_app, "--color", check_command.color, colors, "Colours (auto)");
-  add_quiet(*check_app, check_command.loudness);
-  check_app->footer("Example:\n  linewright check --profile GB house.yaml");
-  check_app->callback([&] { code = check(check_command); });
+void add_check(CLI::App& app, Wanted& wanted) {
+  auto* sub = app.add_subcommand("check", "Check site files against the rules");
+  sub->add_option("FILE", wanted.check.files, "Site files")->required();
+  add_choice(*sub, "--format", wanted.check.format, formats, "How to print (text)");
+  add_profile(*sub, wanted.check.profile);
+  add_choice(*sub, "--color", wanted.check.color, colors, "Colours (auto)");
+  add_quiet(*sub, wanted.check.loudness);
+  sub->footer("Example:\n  linewright check --profile GB house.yaml");
+  sub->callback([&wanted] { wanted.code = check(wanted.check); });
+}
 
-  DrawCommand draw_command;
-  auto* draw_app = app.add_subcommand("draw", "Draw a site as PDF and SVG");
-  draw_app->add_option("FILE", draw_command.file, "Site file")->required();
-  draw_app->add_option("-o,--output", draw_command.folder, "Folder for the drawings")
+void add_draw(CLI::App& app, Wanted& wanted) {
+  auto* sub = app.add_subcommand("draw", "Draw a site as PDF and SVG");
+  sub->add_option("FILE", wanted.draw.file, "Site file")->required();
+  sub->add_option("-o,--output", wanted.draw.folder, "Folder for the drawings")
       ->type_name("DIR")
       ->required();
-  double dots_per_inch = 0.0;
-  auto* png = draw_app->add_option("--png", dots_per_inch, "Also pictures, dots an inch")
+  auto* png = sub->add_option("--png", wanted.dots_per_inch, "Also pictures, dots an inch")
                   ->check(CLI::Range(36.0, 600.0))
                   ->type_name("DPI");
-  add_profile(*draw_app, draw_command.profile);
-  add_choice(*draw_app, "--color", draw_command.color, colors, "Colours (auto)");
-  add_quiet(*draw_app, draw_command.loudness);
-  draw_app->footer("Example:\n  linewright draw house.yaml -o drawings --png 200");
-  draw_app->callback([&] {
-    if (png->count() > 0) draw_command.dots_per_inch = dots_per_inch;
-    code = draw(draw_command);
+  add_profile(*sub, wanted.draw.profile);
+  add_choice(*sub, "--color", wanted.draw.color, colors, "Colours (auto)");
+  add_quiet(*sub, wanted.draw.loudness);
+  sub->footer("Example:\n  linewright draw house.yaml -o drawings --png 200");
+  sub->callback([&wanted, png] {
+    if (png->count() > 0) wanted.draw.dots_per_inch = wanted.dots_per_inch;
+    wanted.code = draw(wanted.draw);
   });
+}
 
-  ShowCommand show_command;
-  auto* show_app = app.add_subcommand("show", "Say what was read from a site file");
-  show_app->add_option("FILE", show_command.file, "Site file")->required();
-  show_app->add_flag_callback(
-      "--expanded", [&] { show_command.what = Shown::expanded; },
+void add_show(CLI::App& app, Wanted& wanted) {
+  auto* sub = app.add_subcommand("show", "Say what was read from a site file");
+  sub->add_option("FILE", wanted.show.file, "Site file")->required();
+  sub->add_flag_callback(
+      "--expanded", [&wanted] { wanted.show.what = Shown::expanded; },
       "Print the file with ready-made interiors and types written out");
-  add_profile(*show_app, show_command.profile);
-  add_choice(*show_app, "--color", show_command.color, colors, "Colours (auto)");
-  show_app->footer("Example:\n  linewright show --expanded house.yaml > house-explicit.yaml");
-  show_app->callback([&] { code = show(show_command); });
+  add_profile(*sub, wanted.show.profile);
+  add_choice(*sub, "--color", wanted.show.color, colors, "Colours (auto)");
+  sub->footer("Example:\n  linewright show --expanded house.yaml > house-explicit.yaml");
+  sub->callback([&wanted] { wanted.code = show(wanted.show); });
+}
 
-  auto* schema_app = app.add_subcommand("schema", "Print the JSON Schema of the site file");
-  schema_app->footer("Example:\n  linewright schema > site-file.schema.json");
-  schema_app->callback([&] { code = schema(); });
+void add_schema(CLI::App& app, Wanted& wanted) {
+  auto* sub = app.add_subcommand("schema", "Print the JSON Schema of the site file");
+  sub->footer("Example:\n  linewright schema > site-file.schema.json");
+  sub->callback([&wanted] { wanted.code = schema(); });
+}
 
-  ExplainCommand explain_command;
-  auto* explain_app = app.add_subcommand("explain", "Explain a rule, or list all of them");
-  explain_app->add_option("RULE", explain_command.rule, "Rule, as a finding names it");
-  add_choice(*explain_app, "--format", explain_command.format, plain_formats,
-             "How to print (text)");
-  explain_app->footer("Example:\n  linewright explain earthing/bond-present-when-islanded");
-  explain_app->callback([&] { code = explain(explain_command); });
+void add_explain(CLI::App& app, Wanted& wanted) {
+  auto* sub = app.add_subcommand("explain", "Explain a rule, or list all of them");
+  sub->add_option("RULE", wanted.explain.rule, "Rule, as a finding names it");
+  add_choice(*sub, "--format", wanted.explain.format, plain_formats, "How to print (text)");
+  sub->footer("Example:\n  linewright explain earthing/bond-present-when-islanded");
+  sub->callback([&wanted] { wanted.code = explain(wanted.explain); });
+}
 
+int run(int argc, char** argv) {
+  CLI::App app{about};
+  app.set_version_flag("--version", "linewright " LINEWRIGHT_VERSION);
+  app.require_subcommand(1);
+  app.footer(examples);
+  Wanted wanted;
+  add_check(app, wanted);
+  add_draw(app, wanted);
+  add_show(app, wanted);
+  add_schema(app, wanted);
+  add_explain(app, wanted);
   try {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {
     return app.exit(error) == 0 ? clean : unreadable;
   }
-  return code;
+  return wanted.code;
 }
 
 }  // namespace
