@@ -212,7 +212,8 @@ void cover_chain(const Plan& plan, const Measures& measures, const Arrangement& 
   if (plan.hubs[plan.chains[member.chain].lower].kind != HubKind::load) return;
   const bool beside = arrangement.rows.circuit_tiers < arrangement.rows.tiers();
   const double heads = beside && member.offset <= 0.0 ? table_heads : 0.0;
-  for (std::size_t row = arrangement.rows.channel(arrangement.rows.circuit_tiers) + 1;
+  for (std::size_t row =
+           arrangement.rows.channel(arrangement.rows.circuit_tiers) + (beside ? 0 : 1);
        row <= arrangement.rows.table; ++row)
     cover(group, row, {half + heads, half}, member.offset);
 }

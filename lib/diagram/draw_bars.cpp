@@ -103,6 +103,9 @@ void name_bars(const Drawing& drawing, Sketch& sketch) {
     std::vector<Point> spots;
     for (double x = left + 0.5; x + width <= right + 1.0; x += 1.25)
       spots.push_back({x, y - 1.25});
+    const Rect& frame = drawing.placed.frames[what.frame];
+    for (double x = frame.x + 1.5; x < left; x += 1.25)
+      spots.push_back({x, y - 1.25});
     for (double away = 0.0; away <= 10.0; away += 1.25) {
       for (const double rise : {1.0, -1.25, 4.0, -3.0, 6.0}) {
         spots.push_back({left - width - away, y + rise});
@@ -111,7 +114,6 @@ void name_bars(const Drawing& drawing, Sketch& sketch) {
     }
     for (double x = left + 0.5; x + width <= right + 1.0; x += 1.25)
       spots.push_back({x, y + 4.0});
-    const Rect& frame = drawing.placed.frames[what.frame];
     const auto free = std::find_if(spots.begin(), spots.end(), [&](Point at) {
       const Rect words = room(at);
       const bool inside = words.x >= frame.x && words.x + words.width <= frame.x + frame.width;

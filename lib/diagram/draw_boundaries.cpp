@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <array>
 
 #include "diagram/draw.hpp"
 
@@ -7,18 +8,51 @@ namespace {
 
 using site::none;
 
-struct NameRoom {
-  double designation = 0.0;
-  double all = 0.0;
+/// A way to write the name of a frame; lines from its upper left corner.
+struct NameForm {
+  std::vector<Text> texts;
+  double width = 0.0;
+  double height = 0.0;
 };
 
-NameRoom name_room(const Metrics& metrics, const site::Assembly& assembly) {
-  NameRoom room;
-  room.designation = metrics.text_width(assembly.designation, heading_height, Weight::bold);
-  room.all = room.designation;
-  if (!assembly.name.empty())
-    room.all += 2.0 + metrics.text_width(assembly.name, heading_height, Weight::regular);
-  return room;
+Text bold(const site::Assembly& assembly, double height) {
+  return {
+      .at = {0.0, height}, .text = assembly.designation, .height = height, .weight = Weight::bold};
+}
+
+// Designation and name in one line.
+NameForm in_line(const Metrics& metrics, const site::Assembly& assembly, double height) {
+  NameForm form{.texts = {bold(assembly, height)}, .height = height};
+  form.width = metrics.text_width(assembly.designation, height, Weight::bold);
+  if (assembly.name.empty()) return form;
+  form.texts.push_back({.at = {form.width + 2.0, height}, .text = assembly.name, .height = height});
+  form.width += 2.0 + metrics.text_width(assembly.name, height, Weight::regular);
+  return form;
+}
+
+// The name broken below the designation.
+NameForm stacked(const Metrics& metrics, const site::Assembly& assembly, double width) {
+  NameForm form{.texts = {bold(assembly, heading_height)}, .height = heading_height};
+  form.width = metrics.text_width(assembly.designation, heading_height, Weight::bold);
+  for (const std::string& line : wrapped(metrics, assembly.name, width)) {
+    form.height += line_pitch;
+    form.texts.push_back({.at = {0.0, form.height}, .text = line});
+    form.width = std::max(form.width, metrics.text_width(line, text_height, Weight::regular));
+  }
+  return form;
+}
+
+// Inside the frame along its top, else along its bottom, else above or below it.
+std::vector<Point> name_spots(const Rect& frame, const NameForm& form) {
+  constexpr double step = 1.25;
+  std::vector<Point> spots;
+  const double last = frame.x + frame.width - form.width - 1.0;
+  const std::array<double, 5> tops{1.5, 2.5, frame.height - form.height - 2.0, -form.height - 1.5,
+                                   frame.height + 1.5};
+  for (const double top : tops)
+    for (double x = frame.x + 2.5; x <= last; x += step)
+      spots.push_back({x, frame.y + top});
+  return spots;
 }
 
 Group& boundary_group(Sketch& sketch, const site::Assembly& assembly) {
@@ -26,6 +60,31 @@ Group& boundary_group(Sketch& sketch, const site::Assembly& assembly) {
     if (group.kind == "boundary" && group.id == assembly.designation) return group;
   return sketch.group("boundary", assembly.designation, assembly.designation + " " + assembly.name,
                       assembly.name);
+}
+
+void write_name(const Metrics& metrics, const site::Assembly& assembly, const Rect& frame,
+                Sketch& sketch) {
+  std::vector<NameForm> forms{in_line(metrics, assembly, heading_height),
+                              in_line(metrics, assembly, text_height)};
+  for (const double width : {30.0, 22.0, 15.0, 1.0})
+    forms.push_back(stacked(metrics, assembly, width));
+  const NameForm* chosen = &forms.front();
+  Point at{frame.x + 2.5, frame.y + 1.5};
+  for (const NameForm& form : forms) {
+    const std::vector<Point> spots = name_spots(frame, form);
+    const auto free = std::find_if(spots.begin(), spots.end(), [&](Point spot) {
+      return sketch.is_free({spot.x - 1.25, spot.y - 0.25, form.width + 2.5, form.height + 1.25});
+    });
+    if (free == spots.end()) continue;
+    chosen = &form;
+    at = *free;
+    break;
+  }
+  Group& group = boundary_group(sketch, assembly);
+  for (Text text : chosen->texts) {
+    text.at = {text.at.x + at.x, text.at.y + at.y};
+    sketch.text(group, text);
+  }
 }
 
 }  // namespace
@@ -40,36 +99,11 @@ void draw_boundaries(const Drawing& drawing, Sketch& sketch) {
   }
 }
 
-// Inside the frame at its upper left, further right or at the bottom where lines cross there, at
-// last above it.
 void name_boundaries(const Drawing& drawing, Sketch& sketch) {
   for (std::size_t f = 0; f < drawing.plan.frames.size(); ++f) {
     const std::size_t index = drawing.plan.frames[f].assembly;
     if (index == none || is_tag(drawing.plan, f)) continue;
-    const site::Assembly& assembly = drawing.site.assemblies[index];
-    const Rect& frame = drawing.placed.frames[f];
-    const NameRoom room = name_room(sketch.metrics, assembly);
-    std::vector<Point> spots;
-    for (const double rise : {5.0, 6.0})
-      for (double x = frame.x + 2.5; x + room.all <= frame.x + frame.width - 1.0; x += 1.25)
-        spots.push_back({x, frame.y + rise});
-    for (double x = frame.x + 2.5; x + room.all <= frame.x + frame.width - 1.0; x += 1.25)
-      spots.push_back({x, frame.y + frame.height - 2.5});
-    for (double x = frame.x; x + room.all <= frame.x + frame.width; x += 1.25)
-      spots.push_back({x, frame.y - 1.5});
-    const auto clear = [&](Point at) {
-      return sketch.is_free(
-          {at.x - 1.25, at.y - heading_height, room.all + 2.5, heading_height + 1.25});
-    };
-    const auto free = std::find_if(spots.begin(), spots.end(), clear);
-    const Point at = free == spots.end() ? Point{frame.x, frame.y - 1.5} : *free;
-    Group& group = boundary_group(sketch, assembly);
-    sketch.text(
-        group,
-        {.at = at, .text = assembly.designation, .height = heading_height, .weight = Weight::bold});
-    sketch.text(group, {.at = {at.x + room.designation + 2.0, at.y},
-                        .text = assembly.name,
-                        .height = heading_height});
+    write_name(sketch.metrics, drawing.site.assemblies[index], drawing.placed.frames[f], sketch);
   }
 }
 

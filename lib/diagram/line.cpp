@@ -143,6 +143,13 @@ std::vector<double> leftmost(const Line& line, double air, Grid grid) {
   return places;
 }
 
+double worst_excess(const Line& line, const std::vector<double>& places) {
+  double worst = 0.0;
+  for (std::size_t i = 0; i < places.size(); ++i)
+    worst = std::max(worst, places[i] - line.most[i]);
+  return worst;
+}
+
 double excess(const Line& line, const std::vector<double>& places) {
   double sum = 0.0;
   for (std::size_t i = 0; i < places.size(); ++i)

@@ -39,7 +39,10 @@ enum class Grid { ignored, kept };
 /// Precondition: the separations form no loop.
 std::vector<double> leftmost(const Line& line, double air, Grid grid);
 
-/// How far the leftmost places go beyond the rightmost allowed ones, summed up; 0: it fits.
+/// How far the places go beyond the rightmost allowed ones at worst; 0: they fit.
+double worst_excess(const Line& line, const std::vector<double>& places);
+
+/// The same summed up over all variables.
 double excess(const Line& line, const std::vector<double>& places);
 
 /// Places for all variables that keep every distance and limit and follow the pulls. Nothing if it

@@ -170,8 +170,9 @@ void keep_name_clear(Draft& draft, std::size_t index) {
     return;
   }
   const double device = draft.in.measures.chains[entering].lower.extent.left;
-  if (draft.in.room_for_names)
-    draft.separate(left, group, draft.in.gap + name + draft.in.gap + device - offset);
+  const double words =
+      std::max(name * draft.in.name_share, draft.in.measures.bar_names[index] + bar_end);
+  draft.separate(left, group, 2.0 * draft.in.gap + words + device - offset);
 }
 
 void keep_frames_apart(Draft& draft) {

@@ -199,11 +199,16 @@ void shape_dc(const Site& site, const Metrics& metrics, const Hub& hub, SourceSh
         shape.extent.cover({half - branch.offset, half + branch.offset});
         above = -source.bounds.y + line_pitch * static_cast<double>(label.lines.size() + 1) + 0.5;
       }
-      tallest = std::max(tallest, above + branch.stack.height);
+      tallest = std::max(tallest, above);
       shape.branches.push_back(std::move(branch));
     }
   }
-  shape.symbol_top = up_to_module(tallest);
+  double longest = 0.0;
+  for (const BranchShape& branch : shape.branches)
+    longest = std::max(longest, branch.stack.height);
+  for (BranchShape& branch : shape.branches)
+    branch.stack.height = longest;
+  shape.symbol_top = up_to_module(tallest + longest);
 }
 
 void shape_attachments(const Site& site, const Metrics& metrics, const Hub& hub,
@@ -267,6 +272,18 @@ double name_width(const Metrics& metrics, const site::Assembly& assembly) {
 double tag_width(const Metrics& metrics, const site::Assembly& assembly) {
   return std::max(metrics.text_width(assembly.designation, heading_height, Weight::bold),
                   widest(metrics, wrapped(metrics, assembly.name, tag_name_width)));
+}
+
+double bar_name_width(const Site& site, const Metrics& metrics, const Plan& plan,
+                      std::size_t frame) {
+  double width = 0.0;
+  for (const Hub& hub : plan.hubs) {
+    if (hub.kind != HubKind::bar || hub.frame != frame) continue;
+    const Label label = label_of(site, hub.element);
+    width = std::max(width, metrics.text_width(label.designation, text_height, Weight::bold) + 1.5 +
+                                widest(metrics, label.lines));
+  }
+  return width;
 }
 
 double tag_height(const Metrics& metrics, const Plan& plan, std::size_t frame,
@@ -429,6 +446,7 @@ Measures measure(const Site& site, const Metrics& metrics, const Plan& plan, Tab
                          : is_tag(plan, f) ? tag_width(metrics, site.assemblies[assembly])
                                            : name_width(metrics, site.assemblies[assembly]);
     measures.frame_names.push_back(width);
+    measures.bar_names.push_back(bar_name_width(site, metrics, plan, f));
     measures.tag_heights.push_back(is_tag(plan, f) && assembly != none
                                        ? tag_height(metrics, plan, f, site.assemblies[assembly])
                                        : 0.0);

@@ -90,6 +90,7 @@ struct Measures {
   std::vector<CircuitCells> cells;   ///< by chain; empty for chains that do not end in a load
   std::vector<std::string> names;    ///< by chain, of its load
   std::vector<double> frame_names;   ///< by frame, width of its name; 0: it has none
+  std::vector<double> bar_names;     ///< by frame, width of the longest name of its bars
   std::vector<double> tag_heights;   ///< by frame; 0 for those that are no tags
   TableShape table;
 };

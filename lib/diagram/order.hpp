@@ -59,10 +59,10 @@ struct OrderInput {
   const Arrangement& arrangement;
   const Measures& measures;
   Area area;
-  std::vector<bool> notched;   ///< by row, whether the notch of the area limits it
-  Grid grid = Grid::ignored;   ///< whether the cost is that of places on the grid
-  double gap = 2.5;            ///< between columns, mm; frames keep twice as much
-  bool room_for_names = true;  ///< keep the names of frames left of what enters them
+  std::vector<bool> notched;  ///< by row, whether the notch of the area limits it
+  Grid grid = Grid::ignored;  ///< whether the cost is that of places on the grid
+  double gap = 2.5;           ///< between columns, mm; frames keep twice as much
+  double name_share = 1.0;    ///< of a frame's name that is kept left of what enters it
 };
 
 /// The line that follows from an order, with its faults and its cost. Where the faults alone cost

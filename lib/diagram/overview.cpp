@@ -21,7 +21,7 @@ constexpr double notes_gap = 6.0;
 
 /// Squares of the paper, marked where something stands.
 struct Raster {
-  static constexpr double cell = 2.5;
+  static constexpr double cell = 1.25;
   std::size_t columns = 0;
   std::size_t rows = 0;
   std::vector<bool> taken;
@@ -157,6 +157,23 @@ std::vector<std::string> further_of(const site::Site& site, const SheetPlan& she
   return lines;
 }
 
+// What no sheet could hold is said in words as well, so that nothing is lost.
+std::vector<std::string> undrawn_of(const site::Site& site, const std::vector<Plan>& plans) {
+  std::vector<std::string> lines;
+  for (const Plan& plan : plans) {
+    for (const Hub& hub : plan.hubs)
+      if (hub.element != none && hub.kind != HubKind::joint && !hub.continued)
+        lines.push_back(site.elements[hub.element].designation + ": " +
+                        describe(site, hub.element));
+    for (const Chain& chain : plan.chains)
+      for (const Piece& piece : chain.pieces)
+        lines.push_back(piece.kind == Piece::Kind::run ? describe(site, site.runs[piece.index])
+                                                       : site.elements[piece.index].designation +
+                                                             ": " + describe(site, piece.index));
+  }
+  return lines;
+}
+
 SheetFacts facts_of(const site::Site& site, const OverviewNotes& notes, const SheetPlan& sheet,
                     int number, int count) {
   const bool first = number == 1;
@@ -222,6 +239,8 @@ void draw_sheets(const site::Site& site, const Metrics& metrics, const OverviewN
     draw_title_block(site, facts_of(site, notes, part, static_cast<int>(i) + 1, count), sketch);
     document.sheets.push_back(std::move(sheet));
   }
+  const std::vector<std::string> undrawn = undrawn_of(site, division.misfits);
+  rest.further.insert(rest.further.end(), undrawn.begin(), undrawn.end());
   draw_rest(site, notes, std::move(rest), metrics, count, document);
 }
 

@@ -205,9 +205,11 @@ std::optional<Arrangement> arrange_in(const site::Site& site, const Metrics& met
 
 /// How much room is asked for beyond what must be.
 struct Ease {
-  bool names = true;  ///< of frames, left of what enters them
+  double name_share = 1.0;  ///< of the names of frames, left of what enters them
   double gap = 2.5;
 };
+
+constexpr double near_miss = 12.5;  ///< mm that tighter gaps may save
 
 // What is missing in width, with the best order; nothing if all has found its place.
 Misfit order_and_spread(const Plan& plan, const Measures& measures, Ease ease, Placed& placed) {
@@ -216,7 +218,7 @@ Misfit order_and_spread(const Plan& plan, const Measures& measures, Ease ease, P
                    .measures = measures,
                    .area = placed.area,
                    .gap = ease.gap,
-                   .room_for_names = ease.names};
+                   .name_share = ease.name_share};
   for (std::size_t row = 0; row < placed.row_top.size(); ++row)
     input.notched.push_back(placed.row_bottom(row) > placed.area.notch_top + 1e-6);
   Misfit misfit;
@@ -224,9 +226,9 @@ Misfit order_and_spread(const Plan& plan, const Measures& measures, Ease ease, P
     input.grid = grid;
     placed.ordered = choose_order(input);
     misfit.faults = hard_faults(placed.ordered.faults);
-    misfit.width = excess(placed.ordered.line, leftmost(placed.ordered.line, 0.0, Grid::kept));
-    constexpr double hopeless = 40.0;
-    if (misfit.faults > 0 || misfit.width > hopeless) return misfit;
+    misfit.width =
+        worst_excess(placed.ordered.line, leftmost(placed.ordered.line, 0.0, Grid::kept));
+    if (misfit.faults > 0 || misfit.width > near_miss) return misfit;
     if (misfit.width <= 1e-6) break;
   }
   if (misfit.width <= 1e-6 && !spread(plan, measures, placed)) misfit.width = module_width;
@@ -255,9 +257,10 @@ tl::expected<Placed, Misfit> place(const site::Site& site, const Metrics& metric
     placed.table_top = std::max(heights.end, bottom) - measures.table.height();
     placed.row_top[placed.arrangement.rows.table] = placed.table_top;
     placed.table_bottom = placed.table_top + measures.table.height();
-    for (const Ease ease : {Ease{true, 2.5}, Ease{false, 2.5}, Ease{false, 1.25}}) {
+    for (const Ease ease : {Ease{1.0, 2.5}, Ease{0.75, 2.5}, Ease{0.75, 1.25}, Ease{0.0, 1.25}}) {
       misfit = order_and_spread(plan, measures, ease, placed);
       if (misfit.width <= 1e-6 && misfit.faults == 0) return placed;
+      if (misfit.width > 5.0 * near_miss) break;
     }
     if (area.notch_top >= area.bottom - 1e-6) break;
   }

@@ -180,13 +180,15 @@ bool part_board(const Job& job, Parting& parting, std::size_t board) {
   return true;
 }
 
-bool part_circuits(const Job& job, Parting& parting) {
-  constexpr std::size_t step = 3;
+// As many circuits as the missing width asks for, but a few stay.
+bool part_circuits(const Job& job, Parting& parting, const Misfit& misfit) {
   constexpr std::size_t least = 4;
+  constexpr double column = 15.0;
+  const std::size_t step = 2 + static_cast<std::size_t>(std::min(misfit.width, 900.0) / column);
   std::size_t circuits = 0;
   const std::size_t bar = fullest_bar(parting.boards_left, circuits);
-  if (bar == none || circuits < parting.fewer + step + least) return false;
-  parting.fewer += step;
+  if (bar == none || circuits <= parting.fewer + least) return false;
+  parting.fewer = std::min(parting.fewer + step, circuits - least);
   parting.plan = parting.boards_left;
   parting.others = {take_circuits(job.site, parting.plan, bar, circuits - parting.fewer)};
   return true;
@@ -220,7 +222,7 @@ std::size_t panel_to_go(const Plan& plan) {
 // last whole panels.
 std::optional<SheetPlan> fit_or_divide(const Job& job, const Plan& whole,
                                        std::deque<Plan>& further) {
-  constexpr int tries = 60;
+  constexpr int tries = 40;
   Parting parting{.whole = whole, .boards_left = whole, .plan = whole};
   for (int attempt = 0; attempt < tries; ++attempt) {
     auto sheet = fit(job, parting.plan);
@@ -230,7 +232,7 @@ std::optional<SheetPlan> fit_or_divide(const Job& job, const Plan& whole,
       return *sheet;
     }
     const bool parted = part_board(job, parting, next_to_go(parting.boards_left, sheet.error())) ||
-                        part_circuits(job, parting) || part_source(job, parting) ||
+                        part_circuits(job, parting, sheet.error()) || part_source(job, parting) ||
                         part_board(job, parting, panel_to_go(parting.boards_left));
     if (!parted) return std::nullopt;
   }
@@ -321,7 +323,7 @@ Division divide(const Site& site, const Metrics& metrics,
       links = std::max(links, sheet->plan.links);
       division.sheets.push_back(std::move(*sheet));
     } else {
-      ++division.misfits;
+      division.misfits.push_back(std::move(plan));
     }
   }
   pack(job, division.sheets);

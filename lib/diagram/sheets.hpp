@@ -22,11 +22,10 @@ struct SheetPlan {
 };
 
 /// The overview first, then the boards that it can not hold, as few sheets as possible. References
-/// name sheet and zone of their other ends. A part that fits no sheet even by itself is left out of
-/// the list; `Division::misfits` counts those.
+/// name sheet and zone of their other ends. What fits no sheet even by itself is in `misfits`.
 struct Division {
   std::vector<SheetPlan> sheets;
-  std::size_t misfits = 0;
+  std::vector<Plan> misfits;
 };
 
 /// `holds_notes` says of an overview whether the notes that belong beside it have room.

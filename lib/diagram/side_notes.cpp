@@ -8,8 +8,8 @@
 namespace linewright::diagram {
 namespace {
 
-constexpr double block_gap = 6.0;
-constexpr double caption_height = 8.0;  ///< heading, its rule and the gap below
+constexpr double block_gap = 4.5;
+constexpr double caption_height = 7.5;  ///< heading, its rule and the gap below
 
 /// A block of notes that must stay together, drawn from its top.
 struct Block {
@@ -165,7 +165,7 @@ struct Entry {
   std::size_t span = 1;  ///< columns it takes
 };
 
-constexpr double entry_gap = 2.25;
+constexpr double entry_gap = 1.75;
 constexpr std::size_t most_legend_parts = 3;
 constexpr const char* strokes_words =
     "conductors, one stroke for each; with a dot: neutral, with a bar: protective";
@@ -275,17 +275,24 @@ struct Filled {
   double left() const { return column.y + column.height - y; }
 };
 
-// As many rows as fit into the column, and at least one with its heading, or none.
+// As many rows as fit into the column, and at least one with its heading, or none. What is too
+// tall for the rest of the column waits for the next one.
 Block legend_part(const Metrics& metrics, std::vector<std::string>& symbols, double width,
                   double room, bool continued) {
   Block block{.heading = continued ? "Symbols used, continued" : "Symbols used"};
+  const auto columns = std::max<std::size_t>(1, static_cast<std::size_t>(width / legend_column));
+  const double column = width / static_cast<double>(columns);
   double y = caption_height;
-  while (!symbols.empty()) {
-    std::vector<std::string> rest = symbols;
-    const LegendRow row = next_row(metrics, rest, width);
-    if (y + row.height > room + 1e-6) break;
+  while (true) {
+    std::vector<std::string> fitting;
+    for (const std::string& symbol : symbols)
+      if (y + legend_entry(metrics, symbol, column, columns).height <= room + 1e-6)
+        fitting.push_back(symbol);
+    if (fitting.empty()) break;
+    const LegendRow row = next_row(metrics, fitting, width);
     put_row(metrics, row, y, width, block);
-    symbols = std::move(rest);
+    for (const Entry& entry : row.entries)
+      std::erase(symbols, entry.symbol);
     y += row.height;
   }
   block.height = y;

@@ -1,0 +1,140 @@
+#include "diagram/overview.hpp"
+
+#include <set>
+
+#include <catch2/catch.hpp>
+#include <fmt/core.h>
+
+#include "diagram/made_sites.hpp"
+#include "diagram/sheet_checks.hpp"
+#include "drawing/display_list.hpp"
+#include "drawing/metrics.hpp"
+#include "drawing/svg.hpp"
+#include "drawing/symbol_table.hpp"
+#include "drawing/tools.hpp"
+#include "support/paths.hpp"
+#include "support/site_from.hpp"
+
+using namespace linewright;
+using namespace linewright::tests;
+
+namespace {
+
+const diagram::Metrics& metrics() {
+  static const diagram::Metrics known = drawing::metrics();
+  return known;
+}
+
+site::Site sample(const std::string& name) {
+  return site_from(read_file(fmt::format("{}/samples/{}/{}.yaml", source_folder(), name, name)));
+}
+
+std::string listed(const Faults& faults) {
+  std::string text;
+  for (const std::string& fault : faults)
+    text += fault + "\n";
+  return text;
+}
+
+diagram::OverviewNotes some_notes() {
+  diagram::OverviewNotes notes{.devices = {"-Q1", "-Q2"}, .rules = "IEC 60364, profile FR"};
+  for (const char* name : {"grid", "island", "generator", "bypass", "off"})
+    notes.states.push_back(
+        {.name = name, .positions = {"I", "0"}, .alive = "+A3 and +A4", .bond = "supply (TT)"});
+  return notes;
+}
+
+std::string drawn(const diagram::Document& document) {
+  const auto rendered = drawing::render(document, drawing::built_in_symbols());
+  REQUIRE(rendered);
+  std::string bytes;
+  for (std::size_t i = 0; i < document.sheets.size(); ++i) {
+    const auto svg = drawing::write_svg(*rendered, {.sheet = i});
+    REQUIRE(svg);
+    bytes += *svg;
+  }
+  return bytes;
+}
+
+}  // namespace
+
+TEST_CASE("overview: nothing covers anything on the samples' sheets") {
+  const std::string name = GENERATE("tarn-house", "terrace", "clinic", "farm");
+  const site::Site site = sample(name);
+  const auto document = diagram::overview(site, metrics(), some_notes());
+  CAPTURE(name);
+  CHECK(listed(all_faults(document, site, metrics())) == "");
+}
+
+TEST_CASE("overview: nothing covers anything on sheets of sites made by chance") {
+  const auto seed = GENERATE(range(1U, 61U));
+  const std::string yaml = made_site(seed);
+  const site::Site site = site_from(yaml);
+  const auto document = diagram::overview(site, metrics(), some_notes());
+  CAPTURE(seed, yaml);
+  CHECK(listed(all_faults(document, site, metrics())) == "");
+}
+
+TEST_CASE("overview: the same site gives the same bytes") {
+  const site::Site site = sample("tarn-house");
+  CHECK(drawn(diagram::overview(site, metrics(), some_notes())) ==
+        drawn(diagram::overview(site, metrics(), some_notes())));
+}
+
+TEST_CASE("overview: a house of ordinary size stays on one sheet") {
+  for (const char* name : {"tarn-house", "terrace"})
+    CHECK(diagram::overview(sample(name), metrics(), some_notes()).sheets.size() == 1);
+}
+
+TEST_CASE("overview: a farm is divided, each board whole on one sheet") {
+  const site::Site site = sample("farm");
+  const auto document = diagram::overview(site, metrics(), some_notes());
+  REQUIRE(document.sheets.size() > 1);
+  for (std::size_t board = 0; board < site.assemblies.size(); ++board) {
+    std::set<std::string> sheets;
+    for (const diagram::Sheet& sheet : document.sheets)
+      for (const diagram::Group& group : sheet.groups) {
+        const std::size_t element = group.kind == "element" ? site.find(group.id) : site::none;
+        if (element != site::none && site.elements[element].assembly == board)
+          sheets.insert(sheet.name);
+      }
+    CAPTURE(site.assemblies[board].designation);
+    CHECK(sheets.size() == 1);
+  }
+}
+
+TEST_CASE("overview: every title block carries the caution") {
+  const auto document = diagram::overview(sample("farm"), metrics(), some_notes());
+  for (const diagram::Sheet& sheet : document.sheets) {
+    bool said = false;
+    for (const diagram::Group& group : sheet.groups)
+      for (const diagram::Item& item : group.items)
+        if (const auto* text = std::get_if<diagram::Text>(&item))
+          said = said || text->text.find("prove dead before touching") != std::string::npos;
+    CAPTURE(sheet.name);
+    CHECK(said);
+  }
+}
+
+TEST_CASE("overview: open dangers are listed and named in the title") {
+  diagram::OverviewNotes notes = some_notes();
+  notes.dangers = {"'island' joins neutral and earth 2 times, must be 1"};
+  const auto document = diagram::overview(sample("terrace"), metrics(), notes);
+  std::string words;
+  for (const diagram::Group& group : document.sheets.front().groups)
+    for (const diagram::Item& item : group.items)
+      if (const auto* text = std::get_if<diagram::Text>(&item)) words += text->text + "\n";
+  CHECK(words.find("Open dangers") != std::string::npos);
+  CHECK(words.find("has open dangers") != std::string::npos);
+}
+
+TEST_CASE("overview: a site of one socket is drawn") {
+  const site::Site site = site_from(R"(
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TT}
+boards:
+  +A1: {feed: [supply, -F1 RCD 25 A 2P 30 mA type A], circuits: [{name: Socket, device: B16 1P+N}]}
+)");
+  const auto document = diagram::overview(site, metrics(), {});
+  REQUIRE(document.sheets.size() == 1);
+  CHECK(listed(all_faults(document, site, metrics())) == "");
+}
