@@ -146,10 +146,10 @@ void place_stacks(const Plan& plan, const Measures& measures, Arrangement& arran
 double channel_need(const Plan& plan, const ChainShape& shape, const Chain& chain) {
   if (plan.hubs[chain.lower].kind == HubKind::load) return shape.middle.height;
   if (plan.hubs[chain.lower].kind == HubKind::reference_out && plan.hubs[chain.lower].frame == none)
-    return 12.5;
+    return cable_room(shape) + 12.5;
   if (plan.hubs[chain.lower].kind == HubKind::pendant) return 12.5;
   if (!shape.middle.empty()) return shape.middle.height;
-  return static_cast<double>(shape.cable.size()) * line_pitch + 3.0;
+  return std::max(3.0, cable_room(shape));
 }
 
 void set_heights(const Plan& plan, const Measures& measures, const Spacing& spacing,
@@ -158,7 +158,10 @@ void set_heights(const Plan& plan, const Measures& measures, const Spacing& spac
   auto& heights = arrangement.row_heights;
   for (int tier = 1; tier <= rows.tiers(); ++tier) {
     double& entry = heights[rows.below(tier, 0)];
-    entry = entry > 0.0 ? entry : spacing.entry;
+    bool bar_first = false;
+    for (const Hub& hub : plan.hubs)
+      bar_first = bar_first || (hub.kind == HubKind::bar && hub.tier == tier && hub.rank == 1);
+    if (entry <= 0.0) entry = bar_first ? spacing.entry : spacing.entry - module_width;
     const int ranks = rows.ranks[static_cast<std::size_t>(tier)];
     for (int rank = 1; rank <= ranks; ++rank) {
       double& height = heights[rows.below(tier, rank)];

@@ -63,7 +63,7 @@ struct Arrangement {
 
 /// Gaps of a sheet: from airy to as tight as is still calm.
 struct Spacing {
-  double entry = 7.5;    ///< from the top of a frame to its first bar, no device between
+  double entry = 10.0;   ///< from the top of a frame to its first bar, no device between
   double layers = 7.5;   ///< between bars, no device between
   double throws = 5.0;   ///< from a bar to the throws of a changeover
   double bottom = 2.5;   ///< from the last device to the bottom of its frame

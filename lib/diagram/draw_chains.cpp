@@ -69,7 +69,8 @@ double chain_bottom(const Drawing& drawing, std::size_t chain) {
       return lower.element != none && is_met(drawing.site.elements[lower.element]) ? channel + 6.25
                                                                                    : channel + 1.25;
     case HubKind::reference_out:
-      return lower.frame == none ? channel + 7.5 : placed.frames[lower.frame].y + tag_arrow;
+      return lower.frame == none ? channel + cable_room(drawing.measures.chains[chain]) + 7.5
+                                 : placed.frames[lower.frame].y + tag_arrow;
     default:
       return hub_y(drawing, drawing.plan.chains[chain].lower);
   }
@@ -193,7 +194,10 @@ void draw_piece_run(const Drawing& drawing, Sketch& sketch, std::size_t chain,
   if (shape.cable.empty()) return;
   const std::size_t row = placed.arrangement.chain_rows[chain].middle;
   const double height = line_pitch * static_cast<double>(shape.cable.size()) - 1.0;
-  const double middle = placed.row_bottom(row) - 2.0 - height / 2.0;
+  const Hub& lower = drawing.plan.hubs[drawing.plan.chains[chain].lower];
+  const bool leaf = lower.kind == HubKind::reference_out && lower.frame == none;
+  const double middle =
+      leaf ? placed.row_top[row] + 2.0 + height / 2.0 : placed.row_bottom(row) - 2.0 - height / 2.0;
   draw_strokes(drawing, sketch, group, run, {x, middle});
   sketch.grey_lines(group, {x + 2.5, middle - height / 2.0 + text_height}, shape.cable);
 }

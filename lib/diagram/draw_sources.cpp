@@ -129,7 +129,7 @@ void draw_supply(const Drawing& drawing, Sketch& sketch, std::size_t hub, Point 
   Group& group = element_group(drawing, sketch, element);
   sketch.symbol(group, "supply-point", origin);
   const site::Element& supply = drawing.site.elements[element];
-  const Point title{origin.x - 7.5, origin.y - 2.25};
+  const Point title{origin.x - 7.5, origin.y - 2.75};
   sketch.text(
       group,
       {.at = title, .text = supply.designation, .height = heading_height, .weight = Weight::bold});
@@ -140,7 +140,7 @@ void draw_supply(const Drawing& drawing, Sketch& sketch, std::size_t hub, Point 
               title.y},
        .text = supply.name,
        .height = heading_height});
-  sketch.label(group, {origin.x + 7.5 + label_gap, origin.y + 2.25},
+  sketch.label(group, {origin.x + 7.5 + label_gap, origin.y + 1.75},
                {.designation = "", .lines = label_of(drawing.site, element).lines});
 }
 

@@ -170,8 +170,12 @@ void keep_name_clear(Draft& draft, std::size_t index) {
     return;
   }
   const double device = draft.in.measures.chains[entering].lower.extent.left;
-  const double words =
-      std::max(name * draft.in.name_share, draft.in.measures.bar_names[index] + bar_end);
+  constexpr double both_above = 10.0;  // where the name of a bar has room below that of its frame
+  const std::size_t entry = draft.in.arrangement.rows.below(plan.frames[index].tier, 0);
+  const double bar = draft.in.measures.bar_names[index] + bar_end;
+  const double words = draft.in.arrangement.row_heights[entry] >= both_above
+                           ? std::max(name * draft.in.name_share, bar)
+                           : name * draft.in.name_share + bar;
   draft.separate(left, group, 2.0 * draft.in.gap + words + device - offset);
 }
 

@@ -246,7 +246,7 @@ SourceShape shape_source(const Site& site, const Metrics& metrics, const Hub& hu
   if (hub.kind == HubKind::inverter) {
     shape_dc(site, metrics, hub, shape);
   } else if (hub.kind == HubKind::supply) {
-    shape.symbol_top = 5.0;
+    shape.symbol_top = 6.25;
     shape.extent.cover({0.0, title_room(metrics, site.elements[hub.element]) - 7.5});
   } else {
     shape.symbol_top = up_to_module(-symbol.bounds.y + 2.5);
@@ -259,6 +259,9 @@ SourceShape shape_source(const Site& site, const Metrics& metrics, const Hub& hu
     shape.lead = std::max(0.0, up_to_module(words - 3.5));
   }
   shape.height = shape.symbol_top + span(symbol) + shape.lead;
+  constexpr double bond_and_earth = 30.0;
+  if (!hub.attachments.empty() || !inner_bond_symbol(site, hub.element).empty())
+    shape.reach = shape.symbol_top + symbol.bounds.y + symbol.bounds.height / 2.0 + bond_and_earth;
   return shape;
 }
 
@@ -402,6 +405,11 @@ std::vector<std::string> wrapped(const Metrics& metrics, const std::string& text
   }
   if (!line.empty() || lines.empty()) lines.push_back(line);
   return lines;
+}
+
+double cable_room(const ChainShape& shape) {
+  if (shape.cable.empty()) return 0.0;
+  return static_cast<double>(shape.cable.size()) * line_pitch + 3.0;
 }
 
 bool is_tag(const Plan& plan, std::size_t frame) {

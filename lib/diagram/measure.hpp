@@ -69,6 +69,7 @@ struct BranchShape {
 struct SourceShape {
   double symbol_top = 0.0;  ///< y of the symbol's origin
   double height = 0.0;      ///< to its lower port and down the lead
+  double reach = 0.0;       ///< to the lowest ink of its joints with earth
   double lead = 0.0;        ///< wire from the port to the first device, clear of words
   Extent extent;
   std::vector<BranchShape> branches;
@@ -125,6 +126,9 @@ inline constexpr double tag_arrow = 7.5;  ///< from the top of a tag to the tip 
 
 /// Widest name on the tag of a board before it is broken, mm.
 inline constexpr double tag_name_width = 14.0;
+
+/// Room of the words on a chain's cable in a channel.
+double cable_room(const ChainShape& shape);
 
 /// Whether a frame is but the tag of a board that another sheet shows.
 bool is_tag(const Plan& plan, std::size_t frame);

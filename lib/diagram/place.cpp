@@ -21,7 +21,9 @@ double source_need(const Plan& plan, const Measures& measures, int tier) {
     if (!is_source(plan.hubs[chain.upper])) continue;
     const Hub& lower = plan.hubs[chain.lower];
     if ((lower.frame == none ? 1 : lower.tier) != tier) continue;
-    need = std::max(need, measures.sources[chain.upper].height + measures.chains[c].upper.height);
+    const SourceShape& source = measures.sources[chain.upper];
+    need = std::max({need, source.height + measures.chains[c].upper.height,
+                     tier == 1 ? source.reach - module_width : 0.0});
   }
   return need;
 }
@@ -189,7 +191,7 @@ bool spread(const Plan& plan, const Measures& measures, Placed& placed) {
   return false;
 }
 
-constexpr Spacing tight_spacing{.entry = 5.0, .layers = 5.0, .throws = 3.75, .bottom = 1.25};
+constexpr Spacing tight_spacing{.entry = 7.5, .layers = 5.0, .throws = 3.75, .bottom = 0.0};
 
 // The airier of the two spacings that is not too high; nothing if both are.
 std::optional<Arrangement> arrange_in(const site::Site& site, const Metrics& metrics,

@@ -36,7 +36,7 @@ Area area_for(const Site& site, NotesAt notes, bool has_supply) {
   area.notch_top = title_top(site) - margin;
   if (notes != NotesAt::below) {
     area.right = frame.x + frame.width - (notes == NotesAt::right ? 98.0 : margin);
-    area.bottom = frame.y + frame.height - 3.0;
+    area.bottom = frame.y + frame.height - 2.0;
     area.notch_left = frame.x + frame.width - Paper::title_width - margin;
   } else {
     area.right = frame.x + frame.width - margin;
@@ -173,6 +173,7 @@ struct Parting {
 bool part_board(const Job& job, Parting& parting, std::size_t board) {
   if (board == none) return false;
   parting.gone.push_back(board);
+  parting.fewer = 0;
   parting.boards.clear();
   parting.others.clear();
   parting.boards_left = without_boards(job.site, parting.whole, parting.gone, parting.boards);
