@@ -104,7 +104,7 @@ void name_bars(const Drawing& drawing, Sketch& sketch) {
     for (double x = left + 0.5; x + width <= right + 1.0; x += 1.25)
       spots.push_back({x, y - 1.25});
     const Rect& frame = drawing.placed.frames[what.frame];
-    for (double x = frame.x + 1.5; x < left; x += 1.25)
+    for (double x = left; x >= frame.x + 1.5; x -= 1.25)
       spots.push_back({x, y - 1.25});
     for (double away = 0.0; away <= 10.0; away += 1.25) {
       for (const double rise : {1.0, -1.25, 4.0, -3.0, 6.0}) {

@@ -167,8 +167,7 @@ struct Entry {
 
 constexpr double entry_gap = 1.75;
 constexpr std::size_t most_legend_parts = 3;
-constexpr const char* strokes_words =
-    "conductors, one stroke for each; with a dot: neutral, with a bar: protective";
+constexpr const char* strokes_words = "one stroke a conductor; dot: N, bar: PE";
 
 Entry legend_entry(const Metrics& metrics, const std::string& symbol, double column,
                    std::size_t columns) {
@@ -178,10 +177,9 @@ Entry legend_entry(const Metrics& metrics, const std::string& symbol, double col
   entry.span = entry.room > column * 0.5 ? std::min<std::size_t>(columns, 2) : 1;
   const bool strokes = symbol.starts_with("conductors-");
   double longest = 0.0;
-  for (const std::string& word : wrapped(metrics, shape.title, 1.0))
+  for (const std::string& word : wrapped(metrics, strokes ? strokes_words : shape.title, 1.0))
     longest = std::max(longest, metrics.text_width(word, text_height, Weight::regular));
   if (entry.room + 1.5 + longest > column) entry.span = std::min<std::size_t>(columns, 2);
-  if (strokes) entry.span = std::min<std::size_t>(columns, 2);
   const double width = column * static_cast<double>(entry.span) - entry.room - 2.5;
   entry.words = wrapped(metrics, strokes ? strokes_words : shape.title, width);
   entry.height =
