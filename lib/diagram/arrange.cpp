@@ -237,11 +237,13 @@ void cover_end(const Site& site, const Metrics& metrics, const Plan& plan,
   if (end.kind != HubKind::pendant) return;
   cover(group, first, {3.75, 3.75}, member.offset);
   if (end.element == none || !is_met(site.elements[end.element])) return;
-  const double words = label_width(metrics, label_of(site, end.element));
+  constexpr double half_bar = 13.0;
+  const double words = 1.75 + label_width(metrics, label_of(site, end.element));
   const int tier = plan.hubs[plan.chains[member.chain].upper].tier;
-  const std::size_t last = arrangement.rows.channel(std::min(tier + 1, arrangement.rows.tiers()));
+  const std::size_t last =
+      tier < arrangement.rows.tiers() ? arrangement.rows.channel(tier + 1) : arrangement.rows.table;
   for (std::size_t row = first; row <= last; ++row)
-    cover(group, row, {13.0, 13.0 + label_gap + words}, member.offset);
+    cover(group, row, {half_bar, std::max(half_bar, words)}, member.offset);
 }
 
 void cover_hub(const Site& site, const Metrics& metrics, const Plan& plan, const Measures& measures,

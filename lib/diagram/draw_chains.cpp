@@ -66,8 +66,9 @@ double chain_bottom(const Drawing& drawing, std::size_t chain) {
     case HubKind::load:
       return placed.table_top;
     case HubKind::pendant:
-      return lower.element != none && is_met(drawing.site.elements[lower.element]) ? channel + 6.25
-                                                                                   : channel + 1.25;
+      return lower.element != none && is_met(drawing.site.elements[lower.element])
+                 ? channel + met_drop
+                 : channel + 1.25;
     case HubKind::reference_out:
       return lower.frame == none ? channel + cable_room(drawing.measures.chains[chain]) + 7.5
                                  : placed.frames[lower.frame].y + tag_arrow;

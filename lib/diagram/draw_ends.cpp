@@ -13,7 +13,7 @@ void draw_met(const Drawing& drawing, Sketch& sketch, const Hub& hub, Point at) 
   Group& bar = element_group(drawing, sketch, hub.element);
   sketch.symbol(bar, "main-earthing-terminal", at);
   const Label words = label_of(drawing.site, hub.element);
-  sketch.label(bar, {at.x + 12.5 + label_gap, at.y + 1.0}, words);
+  sketch.label(bar, {at.x + 1.75, at.y - met_drop + 4.0}, words);
   const double count = static_cast<double>(hub.attachments.size());
   for (std::size_t i = 0; i < hub.attachments.size(); ++i) {
     const Attachment& attachment = hub.attachments[i];

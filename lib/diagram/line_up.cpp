@@ -9,7 +9,6 @@ namespace {
 using site::none;
 
 constexpr double bar_end = 2.5;
-constexpr double frame_side = 3.75;
 
 /// A column's place in an order: position of its group, then offset inside it.
 struct Key {
@@ -135,8 +134,8 @@ Interval frame_up(Draft& draft, std::size_t index) {
     const double room_left = most_left(group, top, bottom);
     const double room_right = most_right(group, top, bottom);
     if (inside[g]) {
-      draft.separate(left, g, room_left + frame_side);
-      draft.separate(g, right, room_right + frame_side - 1.25);
+      draft.separate(left, g, room_left + draft.in.gap + 1.25);
+      draft.separate(g, right, room_right + draft.in.gap);
     } else if (draft.out.position[g] < interval.low) {
       draft.separate(g, left, room_right + draft.in.gap, true);
     } else if (draft.out.position[g] > interval.high) {
@@ -166,7 +165,8 @@ void keep_name_clear(Draft& draft, std::size_t index) {
   const std::size_t left = draft.out.variables.frame_left(index);
   const std::size_t right = draft.out.variables.frame_right(index);
   if (plan.hubs[plan.chains[entering].lower].kind == HubKind::reference_out) {
-    draft.separate(group, right, offset + name + 2.0 * draft.in.gap);
+    constexpr double before_words = 2.5;
+    draft.separate(group, right, offset + before_words + name + std::max(draft.in.gap, 1.25));
     return;
   }
   const double device = draft.in.measures.chains[entering].lower.extent.left;

@@ -18,6 +18,7 @@ inline constexpr double heading_height = 3.5;
 inline constexpr double line_pitch = 3.5;   ///< baseline to baseline of 2.5 mm text
 inline constexpr double first_line = 6.25;  ///< from the upper port to the first baseline beside it
 inline constexpr double label_gap = 1.25;   ///< from ink to its label
+inline constexpr double met_drop = 13.75;   ///< from a frame to the main earthing terminal below it
 inline constexpr double table_heads = 11.0;  ///< room of the words at the left of a table
 inline constexpr double inner_bond_room =
     12.5;  ///< at the left of a machine with a bond of its own

@@ -259,7 +259,7 @@ tl::expected<Placed, Misfit> place(const site::Site& site, const Metrics& metric
     placed.table_top = std::max(heights.end, bottom) - measures.table.height();
     placed.row_top[placed.arrangement.rows.table] = placed.table_top;
     placed.table_bottom = placed.table_top + measures.table.height();
-    for (const Ease ease : {Ease{1.0, 2.5}, Ease{0.75, 2.5}, Ease{0.75, 1.25}, Ease{0.0, 1.25}}) {
+    for (const Ease ease : {Ease{1.0, 2.5}, Ease{0.75, 2.5}, Ease{0.75, 1.25}, Ease{0.0, 1.0}}) {
       misfit = order_and_spread(plan, measures, ease, placed);
       if (misfit.width <= 1e-6 && misfit.faults == 0) return placed;
       if (misfit.width > 5.0 * near_miss) break;

@@ -16,7 +16,7 @@ namespace {
 using site::none;
 using site::Site;
 
-constexpr double margin = 4.0;  ///< from the frame to the diagram
+constexpr double margin = 3.0;  ///< from the frame to the diagram
 
 /// What is the same for every sheet of a site.
 struct Job {

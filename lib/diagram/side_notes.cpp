@@ -8,6 +8,7 @@
 namespace linewright::diagram {
 namespace {
 
+constexpr double too_much = 1e6;  ///< height of a block that is too wide for its column
 constexpr double block_gap = 4.5;
 constexpr double caption_height = 7.5;  ///< heading, its rule and the gap below
 
@@ -56,6 +57,7 @@ struct StateColumn {
   std::string head;
   std::vector<std::string> cells;
   double width = 0.0;
+  double least = 0.0;  ///< that of the longest word
   bool centred = false;
   bool bold = false;
 };
@@ -77,8 +79,9 @@ std::vector<StateColumn> state_columns(const OverviewNotes& notes) {
   return columns;
 }
 
-// The positions take what they need; the words share the rest.
-void size_columns(const Metrics& metrics, double width, std::vector<StateColumn>& columns) {
+// The positions take what they need; the words share the rest. False if even the longest words do
+// not fit.
+bool size_columns(const Metrics& metrics, double width, std::vector<StateColumn>& columns) {
   double fixed = 0.0;
   double words = 0.0;
   for (StateColumn& column : columns) {
@@ -87,31 +90,44 @@ void size_columns(const Metrics& metrics, double width, std::vector<StateColumn>
       column.width = std::max(
           column.width,
           metrics.text_width(cell, text_height, column.bold ? Weight::bold : Weight::regular));
-    column.width += column.centred ? 2.0 : 3.0;
+    const double space = column.centred ? 2.0 : 3.0;
+    column.width += space;
+    const Weight weight = column.bold ? Weight::bold : Weight::regular;
+    for (const std::string& cell : column.cells)
+      for (const std::string& word : wrapped(metrics, cell, 1.0, weight))
+        column.least =
+            std::max(column.least, metrics.text_width(word, text_height, weight) + space);
+    if (column.centred) column.least = column.width;
     (column.centred ? fixed : words) += column.width;
   }
   if (fixed + words <= width) {
     const double share = (width - fixed - words) / static_cast<double>(columns.size());
     for (StateColumn& column : columns)
       column.width += share;
-    return;
+    return true;
   }
   double most = width;
-  while (most > 10.0) {
+  const auto sum_at = [&](double limit) {
     double sum = 0.0;
     for (const StateColumn& column : columns)
-      sum += std::min(column.width, most);
-    if (sum <= width) break;
+      sum += std::max(std::min(column.width, limit), column.least);
+    return sum;
+  };
+  while (most > 0.0 && sum_at(most) > width)
     most -= 0.5;
-  }
+  const bool fits = sum_at(most) <= width;
   for (StateColumn& column : columns)
-    column.width = std::min(column.width, most);
+    column.width = std::max(std::min(column.width, most), column.least);
+  return fits;
 }
 
 Block state_block(const Metrics& metrics, const OverviewNotes& notes, double width) {
   Block block{.heading = "How the site runs"};
   std::vector<StateColumn> columns = state_columns(notes);
-  size_columns(metrics, width, columns);
+  if (!size_columns(metrics, width, columns)) {
+    block.height = too_much;
+    return block;
+  }
   double y = caption_height + text_height;
   for (std::size_t row = 0; row <= notes.states.size(); ++row) {
     double x = 0.0;
@@ -167,7 +183,7 @@ struct Entry {
 
 constexpr double entry_gap = 1.75;
 constexpr std::size_t most_legend_parts = 3;
-constexpr const char* strokes_words = "one stroke a conductor; dot: N, bar: PE";
+constexpr const char* strokes_words = "conductors; dot: N, bar: PE";
 
 Entry legend_entry(const Metrics& metrics, const std::string& symbol, double column,
                    std::size_t columns) {
