@@ -11,6 +11,19 @@ struct Visit {
   std::size_t next;
 };
 
+/// The used edges at every node; an edge from a node to itself joins nothing.
+std::vector<std::vector<std::uint32_t>> edges_around(std::size_t node_count,
+                                                     const std::vector<BlockTree::EdgeEnds>& edges,
+                                                     const std::vector<bool>& use) {
+  std::vector<std::vector<std::uint32_t>> around(node_count);
+  for (std::uint32_t e = 0; e < edges.size(); ++e) {
+    if (!use[e] || edges[e].first == edges[e].second) continue;
+    around[edges[e].first].push_back(e);
+    around[edges[e].second].push_back(e);
+  }
+  return around;
+}
+
 }  // namespace
 
 // Depth-first search without recursion, since a chain of boards can be thousands of nodes deep.
@@ -19,12 +32,7 @@ struct Visit {
 BlockTree::BlockTree(std::size_t node_count, const std::vector<EdgeEnds>& edges,
                      const std::vector<bool>& use, std::uint32_t root)
     : parent_block_(node_count, unseen) {
-  std::vector<std::vector<std::uint32_t>> around(node_count);
-  for (std::uint32_t e = 0; e < edges.size(); ++e) {
-    if (!use[e] || edges[e].first == edges[e].second) continue;
-    around[edges[e].first].push_back(e);
-    around[edges[e].second].push_back(e);
-  }
+  const auto around = edges_around(node_count, edges, use);
   std::vector<std::uint32_t> depth(node_count, unseen);
   std::vector<std::uint32_t> low(node_count, 0);
   std::vector<std::uint32_t> walked;
@@ -35,16 +43,16 @@ BlockTree::BlockTree(std::size_t node_count, const std::vector<EdgeEnds>& edges,
     Visit& here = path.back();
     if (here.next < around[here.node].size()) {
       const std::uint32_t e = around[here.node][here.next++];
-      if (e == here.by_edge) continue;
       const std::uint32_t far = edges[e].first == here.node ? edges[e].second : edges[e].first;
-      if (depth[far] == unseen) {
-        depth[far] = low[far] = depth[here.node] + 1;
-        walked.push_back(e);
-        path.push_back({far, e, 0});
-      } else if (depth[far] < depth[here.node]) {
+      if (e == here.by_edge || depth[far] != unseen) {
+        if (e == here.by_edge || depth[far] >= depth[here.node]) continue;
         walked.push_back(e);
         low[here.node] = std::min(low[here.node], depth[far]);
+        continue;
       }
+      depth[far] = low[far] = depth[here.node] + 1;
+      walked.push_back(e);
+      path.push_back({far, e, 0});
       continue;
     }
     const Visit done = here;
@@ -52,20 +60,25 @@ BlockTree::BlockTree(std::size_t node_count, const std::vector<EdgeEnds>& edges,
     if (path.empty()) break;
     const std::uint32_t above = path.back().node;
     low[above] = std::min(low[above], low[done.node]);
-    if (low[done.node] < depth[above]) continue;
-    Block block{.edges = {}, .head = above};
-    for (std::uint32_t e = unseen; e != done.by_edge;) {
-      e = walked.back();
-      walked.pop_back();
-      block.edges.push_back(e);
-    }
-    std::ranges::sort(block.edges);
-    const auto index = static_cast<std::uint32_t>(blocks_.size());
-    for (const std::uint32_t e : block.edges)
-      for (const std::uint32_t node : {edges[e].first, edges[e].second})
-        if (node != above && parent_block_[node] == unseen) parent_block_[node] = index;
-    blocks_.push_back(std::move(block));
+    if (low[done.node] >= depth[above]) close_block(edges, above, done.by_edge, walked);
   }
+}
+
+// All edges walked since `last`, and it, are one block that hangs below the node `above`.
+void BlockTree::close_block(const std::vector<EdgeEnds>& edges, std::uint32_t above,
+                            std::uint32_t last, std::vector<std::uint32_t>& walked) {
+  Block block{.edges = {}, .head = above};
+  for (std::uint32_t e = unseen; e != last;) {
+    e = walked.back();
+    walked.pop_back();
+    block.edges.push_back(e);
+  }
+  std::ranges::sort(block.edges);
+  const auto index = static_cast<std::uint32_t>(blocks_.size());
+  for (const std::uint32_t e : block.edges)
+    for (const std::uint32_t node : {edges[e].first, edges[e].second})
+      if (node != above && parent_block_[node] == unseen) parent_block_[node] = index;
+  blocks_.push_back(std::move(block));
 }
 
 Ways BlockTree::to_root(std::uint32_t node) const {

@@ -37,6 +37,9 @@ class BlockTree {
     std::vector<std::uint32_t> edges;
     std::uint32_t head = 0;  ///< its node nearest to the root
   };
+  void close_block(const std::vector<EdgeEnds>& edges, std::uint32_t above, std::uint32_t last,
+                   std::vector<std::uint32_t>& walked);
+
   std::vector<Block> blocks_;
   std::vector<std::uint32_t> parent_block_;  ///< by node: block towards the root
 };

@@ -127,10 +127,10 @@ class Builder {
     const Broken broken = broken_by(element(e));
     std::vector<std::string> positions;
     int rest = unknown;
-    for (const auto& throw_ : device.throws) {
-      if (throw_.position == device.rest || (device.rest == "closed" && throw_.terminal.empty()))
+    for (const auto& side : device.throws) {
+      if (side.position == device.rest || (device.rest == "closed" && side.terminal.empty()))
         rest = static_cast<int>(positions.size());
-      positions.push_back(throw_.position);
+      positions.push_back(side.position);
     }
     const std::uint32_t all = (1U << positions.size()) - 1U;
     const int by = add_switch(e, "", positions, rest);
@@ -257,24 +257,34 @@ class Builder {
       if (site::facts<site::Supply>(element(e))) {
         point.utility = true;
       } else if (const auto* inverter = site::facts<site::Inverter>(element(e))) {
-        const std::size_t backup = site_.find_terminal(e, "backup");
-        point.terminal = backup != site::none ? backup : site_.find_terminal(e, "ac");
-        if (point.terminal == site::none) continue;
-        point.forming =
-            inverter->has_backup_side || inverter->forming == site::Forming::grid_forming;
-        if (const int own = network_.find_switch(e, "transfer"); own >= 0)
-          point.synchronised_at.push_back(own);
-        for (const std::size_t at : inverter->synchronises_at)
-          if (const int other = network_.find_switch(at); other >= 0)
-            point.synchronised_at.push_back(other);
+        if (!describe(*inverter, point)) continue;
       } else if (!site::facts<site::Generator>(element(e))) {
         continue;
       }
-      for (std::size_t s = 0; s < site_.synchronising_sets.size(); ++s)
-        if (std::ranges::count(site_.synchronising_sets[s].sources, e) > 0)
-          point.set = static_cast<int>(s);
+      point.set = set_of(e);
       network_.sources.push_back(point);
     }
+  }
+
+  /// Where an inverter makes its voltage and with what it keeps step; false if it has no AC side.
+  bool describe(const site::Inverter& inverter, SourcePoint& point) const {
+    const std::size_t backup = site_.find_terminal(point.element, "backup");
+    point.terminal = backup != site::none ? backup : site_.find_terminal(point.element, "ac");
+    if (point.terminal == site::none) return false;
+    point.forming = inverter.has_backup_side || inverter.forming == site::Forming::grid_forming;
+    if (const int own = network_.find_switch(point.element, "transfer"); own >= 0)
+      point.synchronised_at.push_back(own);
+    for (const std::size_t at : inverter.synchronises_at)
+      if (const int other = network_.find_switch(at); other >= 0)
+        point.synchronised_at.push_back(other);
+    return true;
+  }
+
+  int set_of(std::size_t source) const {
+    for (std::size_t s = 0; s < site_.synchronising_sets.size(); ++s)
+      if (std::ranges::count(site_.synchronising_sets[s].sources, source) > 0)
+        return static_cast<int>(s);
+    return -1;
   }
 
   const site::Site& site_;

@@ -106,20 +106,20 @@ class Viewer {
         zone.following.push_back(network_.sources[f].element);
     zone.has_neutral =
         std::ranges::any_of(group, [&](std::size_t s) { return neutral(s) != no_node; });
-    for (std::size_t u = 0; u < network_.sources.size(); ++u) {
-      if (!network_.sources[u].utility) continue;
-      for (const std::size_t s : group) {
-        if (s == u) continue;
-        if (lines_meet(s, u)) zone.supply_lines = true;
-      }
-      if (in_neutral(group, neutral(u), false))
-        zone.supply_neutral = true;
-      else if (in_neutral(group, neutral(u), true))
-        zone.supply_neutral_undecided = true;
-    }
+    for (std::size_t u = 0; u < network_.sources.size(); ++u)
+      if (network_.sources[u].utility) meet_supply(group, u, zone);
     for (const Edge& edge : network_.edges)
       if (edge.kind == EdgeKind::bond) count_bond(group, edge, zone);
     return zone;
+  }
+
+  void meet_supply(const std::vector<std::size_t>& group, std::size_t supply, Zone& zone) const {
+    const auto meets = [&](std::size_t s) { return s != supply && lines_meet(s, supply); };
+    if (std::ranges::any_of(group, meets)) zone.supply_lines = true;
+    if (in_neutral(group, neutral(supply), false))
+      zone.supply_neutral = true;
+    else if (in_neutral(group, neutral(supply), true))
+      zone.supply_neutral_undecided = true;
   }
 
   bool in_neutral(const std::vector<std::size_t>& group, std::uint32_t node,
@@ -183,16 +183,16 @@ StateView view(const Network& network, const site::Site& site, const site::State
 
 bool alive(const Network& network, const StateView& view, std::size_t element,
            std::size_t terminal) {
-  for (const Conductor c : line_conductors) {
-    const std::uint32_t at = network.node(element, terminal, c);
-    if (at == no_node) continue;
-    for (const Zone& zone : view.zones)
-      for (const std::size_t s : zone.sources)
-        for (const SourcePoint& source : network.sources) {
-          if (source.element != s) continue;
-          for (const Conductor d : line_conductors)
-            if (view.joined(at, network.node(s, source.terminal, d))) return true;
-        }
+  for (const SourcePoint& source : network.sources) {
+    const bool forms = std::ranges::any_of(view.zones, [&](const Zone& zone) {
+      return std::ranges::count(zone.sources, source.element) > 0;
+    });
+    if (!forms) continue;
+    for (const Conductor c : line_conductors)
+      for (const Conductor d : line_conductors)
+        if (view.joined(network.node(element, terminal, c),
+                        network.node(source.element, source.terminal, d)))
+          return true;
   }
   return false;
 }
