@@ -76,9 +76,9 @@ std::string circuits_words(std::size_t count) {
 /// Two ends of one reference; the sheet's number is set when all sheets are known.
 std::pair<Hub, Hub> reference_pair(Plan& plan, std::string onwards, std::string back) {
   const std::size_t link = plan.links++;
-  Hub out{
+  const Hub out{
       .kind = HubKind::reference_out, .reference = {std::move(onwards), "sheet 00"}, .link = link};
-  Hub in{
+  const Hub in{
       .kind = HubKind::reference_in, .reference = {std::move(back), "sheet 00, A0"}, .link = link};
   return {out, in};
 }
@@ -222,7 +222,7 @@ Plan take_source(const Site& site, Plan& plan, std::size_t hub) {
     const std::string port = chain.upper_port == "out" ? "" : ":" + chain.upper_port;
     auto [out, in] = reference_pair(
         plan, assembly == none ? "goes on" : "to " + site.assemblies[assembly].designation,
-        "from " + name + port);
+        fmt::format("from {}{}", name, port));
     out.kind = HubKind::reference_out;
     Chain rest = chain;
     const auto entry = static_cast<std::ptrdiff_t>(entry_of(site, chain, assembly));

@@ -33,8 +33,11 @@ Edges edges_by(const Line& line, Key key) {
     edges.first[i] += edges.first[i - 1];
   std::vector<std::size_t> next(edges.first.begin(), edges.first.end() - 1);
   edges.index.resize(line.separations.size());
-  for (std::size_t i = 0; i < line.separations.size(); ++i)
-    edges.index[next[key(line.separations[i])]++] = i;
+  for (std::size_t i = 0; i < line.separations.size(); ++i) {
+    std::size_t& place = next[key(line.separations[i])];
+    edges.index[place] = i;
+    ++place;
+  }
   return edges;
 }
 

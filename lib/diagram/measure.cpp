@@ -393,7 +393,9 @@ std::vector<std::string> wrapped(const Metrics& metrics, const std::string& text
     const std::size_t end = next_break(text, at + 1);
     const bool hyphen = end < text.size() && text[end] == '-';
     const std::string word = text.substr(at, end - at + (hyphen ? 1 : 0));
-    const std::string longer = glued ? line + word : line + " " + word;
+    std::string longer = line;
+    if (!glued) longer += ' ';
+    longer += word;
     if (!line.empty() && metrics.text_width(longer, text_height, weight) > width) {
       lines.push_back(line);
       line = word;

@@ -35,7 +35,7 @@ ninja -C "$build" -t deps | awk -v top="$PWD/" -v build="$build/" '
   }
   END { flush() }' | sort -u >"$build/lint/sources"
 
-settings=$(cat .clang-tidy tests/.clang-tidy | sha256sum | cut -c 1-16)
+settings=$(cat .clang-tidy tests/.clang-tidy lib/diagram/.clang-tidy | sha256sum | cut -c 1-16)
 : >"$build/lint/todo"
 while read -r source parts; do
   echo "$files" | grep -qx "$source" || continue
