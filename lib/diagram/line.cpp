@@ -31,12 +31,12 @@ Edges edges_by(const Line& line, Key key) {
     ++edges.first[key(separation) + 1];
   for (std::size_t i = 1; i < edges.first.size(); ++i)
     edges.first[i] += edges.first[i - 1];
-  std::vector<std::size_t> next(edges.first.begin(), edges.first.end() - 1);
+  std::vector<std::size_t> next = edges.first;
   edges.index.resize(line.separations.size());
   for (std::size_t i = 0; i < line.separations.size(); ++i) {
-    std::size_t& place = next[key(line.separations[i])];
-    edges.index[place] = i;
-    ++place;
+    const std::size_t of = key(line.separations[i]);
+    edges.index[next.at(of)] = i;
+    next.at(of) += 1;
   }
   return edges;
 }

@@ -2,6 +2,7 @@
 #include <string>
 
 #include <catch2/catch.hpp>
+#include <fmt/core.h>
 #include <nlohmann/json.hpp>
 
 #include "drawing/tools.hpp"
@@ -124,9 +125,8 @@ TEST_CASE("command: each sample's PDF is sound to qpdf and its words are found b
     CHECK(has(words.output, "mm²"));
     CHECK(has(words.output, "How the site runs"));
     CHECK(has(words.output, "prove dead"));
-    CHECK(run_command("xmllint --noout " + folder + "/" + name + "-overview.svg").exit == 0);
-    CHECK(
-        run_command("rsvg-convert -o " + folder + "/x.png " + folder + "/" + name + "-overview.svg")
-            .exit == 0);
+    const std::string svg = fmt::format("{}/{}-overview.svg", folder, name);
+    CHECK(run_command(fmt::format("xmllint --noout {}", svg)).exit == 0);
+    CHECK(run_command(fmt::format("rsvg-convert -o {}/x.png {}", folder, svg)).exit == 0);
   }
 }

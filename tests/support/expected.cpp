@@ -49,11 +49,10 @@ std::vector<std::string> in_words(const Report& report, bool advice) {
 
 void read_finding(std::string_view rest, Expected& expected) {
   const std::string_view severity = rest.substr(0, rest.find(' '));
-  if (rest.find(" at ") == std::string_view::npos) {
-    expected.unread.emplace_back(rest);
-  } else if (severity == "danger" || severity == "breach") {
+  const bool placed = rest.find(" at ") != std::string_view::npos;
+  if (placed && (severity == "danger" || severity == "breach")) {
     expected.findings.emplace_back(rest);
-  } else if (severity == "advice") {
+  } else if (placed && severity == "advice") {
     expected.advice.emplace_back(rest);
   } else {
     expected.unread.emplace_back(rest);
@@ -108,9 +107,9 @@ Report report_on_file(const std::string& path, std::string_view yaml) {
 }
 
 std::string text_of(const std::string& path) {
-  std::ifstream file(path, std::ios::binary);
+  const std::ifstream file(path, std::ios::binary);
   INFO(path);
-  REQUIRE(file);
+  REQUIRE(file.good());
   std::ostringstream text;
   text << file.rdbuf();
   return text.str();
