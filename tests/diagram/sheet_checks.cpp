@@ -287,7 +287,7 @@ Faults out_of_order(const Document& document, const site::Site& site) {
     std::string& before = last[run.from.element];
     if (!before.empty() && place[before].first == place[device].first &&
         place[before].second >= place[device].second)
-      faults.push_back(device + " stands left of " + before);
+      faults.push_back(fmt::format("{} stands left of {}", device, before));
     before = device;
   }
   return faults;
@@ -297,7 +297,7 @@ Faults all_faults(const Document& document, const site::Site& site, const Metric
   Faults faults;
   const auto add = [&](const Faults& some, const std::string& where) {
     for (const std::string& fault : some)
-      faults.push_back(where + ": " + fault);
+      faults.push_back(fmt::format("{}: {}", where, fault));
   };
   for (const Sheet& sheet : document.sheets) {
     add(covered_texts(sheet, metrics), sheet.name);
