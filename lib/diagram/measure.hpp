@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "diagram/lettering.hpp"
 #include "diagram/metrics.hpp"
 #include "diagram/plan.hpp"
 #include "diagram/wording.hpp"
@@ -13,9 +14,6 @@
 namespace linewright::diagram {
 
 inline constexpr double module_width = 2.5;  ///< the grid of symbols and columns, mm
-inline constexpr double text_height = 2.5;   ///< of everything a reader acts on
-inline constexpr double heading_height = 3.5;
-inline constexpr double line_pitch = 3.5;   ///< baseline to baseline of 2.5 mm text
 inline constexpr double first_line = 6.25;  ///< from the upper port to the first baseline beside it
 inline constexpr double label_gap = 1.25;   ///< from ink to its label
 inline constexpr double met_drop = 13.75;   ///< from a frame to the main earthing terminal below it
@@ -103,25 +101,14 @@ const SymbolShape& shape_of(const Metrics& metrics, const std::string& symbol);
 /// Place of a port in mm from the origin of the symbol; the origin if it has no such port.
 Point port_of(const SymbolShape& shape, std::string_view port);
 
-/// Width of the widest line.
-double widest(const Metrics& metrics, const std::vector<std::string>& lines);
-
 /// The widest of the lines; the designation is bold.
 double label_width(const Metrics& metrics, const Label& label);
-
-/// A circuit's name as it stands under its column: a long one in two lines.
-std::vector<std::string> name_lines(const Metrics& metrics, const std::string& name);
 
 /// How much room the tables take beyond what they need.
 enum class TableRoom { airy, tight };
 
 /// Measures the whole plan.
 Measures measure(const site::Site& site, const Metrics& metrics, const Plan& plan, TableRoom room);
-
-/// Breaks a text at spaces and hyphens into lines no wider than `width`; a longer word stands
-/// alone.
-std::vector<std::string> wrapped(const Metrics& metrics, const std::string& text, double width,
-                                 Weight weight = Weight::regular);
 
 inline constexpr double tag_arrow = 7.5;  ///< from the top of a tag to the tip of its arrow
 

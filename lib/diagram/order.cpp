@@ -131,7 +131,7 @@ Ordered choose_order(const OrderInput& input) {
   };
   for (std::size_t part = 1; part <= 4; ++part) {
     const double missing = lack(best);
-    if (missing <= 1e-6 || missing > near_miss) break;
+    if (!input.thorough || missing <= 1e-6 || missing > near_miss) break;
     Ordered other = settled(input, another_start(start, part));
     if (other.cost < best.cost) best = std::move(other);
   }

@@ -219,6 +219,7 @@ Misfit order_and_spread(const Plan& plan, const Measures& measures, Ease ease, P
                    .arrangement = placed.arrangement,
                    .measures = measures,
                    .area = placed.area,
+                   .thorough = ease.gap <= 1.0,
                    .gap = ease.gap,
                    .name_share = ease.name_share};
   for (std::size_t row = 0; row < placed.row_top.size(); ++row)
