@@ -28,7 +28,7 @@ target_compile_options(linewright_warnings INTERFACE
     -Wextra-semi -Wformat=2 -Wno-missing-field-initializers>
   $<$<COMPILE_LANG_AND_ID:CXX,GNU>:-Wduplicated-cond -Wduplicated-branches -Wlogical-op
     -Wuseless-cast -Wno-restrict -Wno-array-bounds
-    -Wno-stringop-overflow>)
+    -Wno-stringop-overflow -Wno-stringop-overread>)
 
 if(LINEWRIGHT_SANITIZE)
   add_compile_options(-fsanitize=address,undefined -fno-sanitize-recover=all

@@ -39,7 +39,6 @@ const std::map<std::string, Folders> may_include{
 const std::vector<std::pair<std::string, Folders>> libraries{
     {"yaml-cpp/", {"input"}},
     {"nlohmann/", {"findings"}},
-    {"graphviz/", {"diagram"}},
     {"gvc.h", {"diagram"}},
     {"cgraph.h", {"diagram"}},
     {"cairo", {"drawing"}},
