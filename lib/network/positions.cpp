@@ -45,22 +45,24 @@ bool lines_meet(const Network& network, const std::vector<std::uint32_t>& compon
   return false;
 }
 
-bool runs(const site::State& state, std::size_t element) {
-  return std::ranges::count(state.running, element) > 0;
+using Running = std::vector<std::size_t>;
+
+bool runs(const Running& running, std::size_t element) {
+  return std::ranges::count(running, element) > 0;
 }
 
 /// Sets the transfer contact of every running inverter whose grid side is alive from a source
 /// that is not an inverter with such a contact itself.
-void close_transfers(const Network& network, const site::Site& site, const site::State& state,
-                     const std::vector<bool>& named, Positions& positions) {
+void close_transfers(const Network& network, const site::Site& site, const Running& running,
+                     const std::vector<bool>& held, Positions& positions) {
   const auto component = components(network, positions, false);
   std::vector<int> to_close;
   for (std::size_t s = 0; s < network.switches.size(); ++s) {
     const Switch& contact = network.switches[s];
-    if (named[s] || contact.part != "transfer" || !runs(state, contact.element)) continue;
+    if (held[s] || contact.part != "transfer" || !runs(running, contact.element)) continue;
     const std::size_t ac = site.find_terminal(contact.element, "ac");
     for (const SourcePoint& source : network.sources) {
-      if (!source.forming || !runs(state, source.element) || source.element == contact.element)
+      if (!source.forming || !runs(running, source.element) || source.element == contact.element)
         continue;
       const auto* other = site::facts<site::Inverter>(site.elements[source.element]);
       if (other != nullptr && other->has_backup_side) continue;
@@ -72,14 +74,14 @@ void close_transfers(const Network& network, const site::Site& site, const site:
     positions.of[static_cast<std::size_t>(s)] = 1;
 }
 
-bool stands_alone(const Network& network, const site::State& state, const Positions& positions,
+bool stands_alone(const Network& network, const Running& running, const Positions& positions,
                   std::size_t element) {
   const int transfer = network.find_switch(element, "transfer");
   if (transfer >= 0) return positions.of[static_cast<std::size_t>(transfer)] == 0;
   const auto component = components(network, positions, false);
   const auto own = std::ranges::find(network.sources, element, &SourcePoint::element);
   for (const SourcePoint& source : network.sources)
-    if (source.element != element && source.forming && runs(state, source.element) &&
+    if (source.element != element && source.forming && runs(running, source.element) &&
         (source.set < 0 || source.set != own->set) &&
         lines_meet(network, component, element, own->terminal, source.element, source.terminal))
       return false;
@@ -140,13 +142,19 @@ Positions positions_of(const Network& network, const site::Site& site, const sit
   std::vector<bool> named(network.switches.size(), false);
   set_named(network, state, positions, named);
   set_links(network, site, state, named, positions);
-  close_transfers(network, site, state, named, positions);
+  follow_inner_laws(network, site, state.running, named, positions);
+  return positions;
+}
+
+void follow_inner_laws(const Network& network, const site::Site& site,
+                       const std::vector<std::size_t>& running, const std::vector<bool>& held,
+                       Positions& positions) {
+  close_transfers(network, site, running, held, positions);
   for (std::size_t s = 0; s < network.switches.size(); ++s) {
     const Switch& contact = network.switches[s];
-    if (named[s] || contact.part != "bond" || !runs(state, contact.element)) continue;
-    positions.of[s] = stands_alone(network, state, positions, contact.element) ? 1 : 0;
+    if (held[s] || contact.part != "bond" || !runs(running, contact.element)) continue;
+    positions.of[s] = stands_alone(network, running, positions, contact.element) ? 1 : 0;
   }
-  return positions;
 }
 
 std::vector<std::uint32_t> components(const Network& network, const Positions& positions,

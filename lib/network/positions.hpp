@@ -26,6 +26,12 @@ Closed closed(const Edge& edge, const Positions& positions);
 /// and at rest while it does not run. Links that are `closed in` a state are closed there.
 Positions positions_of(const Network& network, const site::Site& site, const site::State& state);
 
+/// Puts the inner contacts of inverters (transfer and neutral-earth) where they stand by the rule
+/// above while these elements run; those that are `held`, by switch, stay where they are.
+void follow_inner_laws(const Network& network, const site::Site& site,
+                       const std::vector<std::size_t>& running, const std::vector<bool>& held,
+                       Positions& positions);
+
 /// Component of every node over the edges that are closed; bonds and earth electrodes left out, so
 /// that each component is one electrical conductor. `undecided_too`: also over undecided edges.
 std::vector<std::uint32_t> components(const Network& network, const Positions& positions,

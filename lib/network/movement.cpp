@@ -1,0 +1,220 @@
+#include "network/movement.hpp"
+
+#include <algorithm>
+
+#include <fmt/core.h>
+
+namespace linewright::network {
+namespace {
+
+bool protects(site::DeviceKind kind) {
+  switch (kind) {
+    case site::DeviceKind::breaker:
+    case site::DeviceKind::rcd:
+    case site::DeviceKind::rcbo:
+    case site::DeviceKind::fuse:
+    case site::DeviceKind::fuse_switch:
+      return true;
+    case site::DeviceKind::switch_disconnector:
+    case site::DeviceKind::disconnector:
+    case site::DeviceKind::contactor:
+    case site::DeviceKind::changeover:
+    case site::DeviceKind::link:
+      return false;
+  }
+  return false;
+}
+
+std::vector<int> all_positions(const Switch& it) {
+  std::vector<int> positions;
+  for (std::size_t p = 0; p < it.positions.size(); ++p)
+    positions.push_back(static_cast<int>(p));
+  return positions;
+}
+
+int position_named(const Switch& it, const std::string& name) {
+  const auto found = std::ranges::find(it.positions, name);
+  return found == it.positions.end() ? unknown : static_cast<int>(found - it.positions.begin());
+}
+
+Freedom freedom_of_device(const Switch& it, const site::Device& device) {
+  Freedom freedom{.positions = all_positions(it), .protects = protects(device.kind)};
+  if (device.without_power) freedom.without_power = position_named(it, *device.without_power);
+  if (device.kind == site::DeviceKind::link) {
+    freedom.mover = Mover::nobody;
+    freedom.positions = {it.rest};
+  } else if (device.operation) {
+    switch (*device.operation) {
+      case site::Operation::hand:
+        freedom.mover = Mover::hand;
+        break;
+      case site::Operation::controller:
+        freedom.mover = Mover::controller;
+        break;
+      case site::Operation::both:
+        freedom.mover = Mover::both;
+        break;
+    }
+  } else if (device.kind == site::DeviceKind::contactor) {
+    freedom.mover = Mover::controller;
+  } else if (device.kind != site::DeviceKind::changeover) {
+    freedom.mover = Mover::hand;  // common practice, no source: these have a handle
+  }
+  return freedom;
+}
+
+Freedom freedom_of(const site::Site& site, const Switch& it) {
+  const site::Element& element = site.elements[it.element];
+  if (const auto* device = site::facts<site::Device>(element))
+    return freedom_of_device(it, *device);
+  return {.mover = Mover::law, .positions = all_positions(it), .without_power = it.rest};
+}
+
+Barrier barrier_of(const Network& network, const site::Site& site, std::size_t interlock) {
+  Barrier barrier{.interlock = interlock};
+  for (const site::PositionOf& wanted : site.interlocks[interlock].never_together) {
+    const int by = network.find_switch(wanted.element, wanted.part);
+    if (by < 0) continue;
+    const int at = position_named(network.switches[static_cast<std::size_t>(by)], wanted.position);
+    if (at != unknown) barrier.never_together.push_back({by, at});
+  }
+  return barrier;
+}
+
+bool runs(const Network& network, const Situation& situation, const std::string& designation,
+          const site::Site& site) {
+  for (std::size_t s = 0; s < network.sources.size(); ++s)
+    if (site.elements[network.sources[s].element].designation == designation)
+      return situation.running[s];
+  return false;
+}
+
+bool is_source(const Network& network, const site::Site& site, const std::string& designation) {
+  return std::ranges::any_of(network.sources, [&](const SourcePoint& source) {
+    return site.elements[source.element].designation == designation;
+  });
+}
+
+/// Where a neutral-earth contact on site stands by its law.
+int place_of_link(const Network& network, const site::Site& site, const Situation& situation,
+                  const Switch& it, const site::Bond& link) {
+  if (!link.proved_by || link.proved_by->empty()) return unknown;
+  if (is_source(network, site, link.driven_by) && !runs(network, situation, link.driven_by, site))
+    return it.rest;
+  for (const std::size_t contact : *link.proved_by) {
+    const int by = network.find_switch(contact);
+    if (by < 0) return unknown;
+    const int at = situation.positions.of[static_cast<std::size_t>(by)];
+    if (at == unknown) return unknown;
+    if (!is_open_position(network, by, at)) return 0;
+  }
+  return 1;
+}
+
+}  // namespace
+
+Movement movement_of(const Network& network, const site::Site& site) {
+  Movement movement;
+  for (const Switch& it : network.switches)
+    movement.of.push_back(freedom_of(site, it));
+  for (std::size_t i = 0; i < site.interlocks.size(); ++i) {
+    Barrier barrier = barrier_of(network, site, i);
+    if (barrier.never_together.size() > 1) movement.barriers.push_back(std::move(barrier));
+  }
+  return movement;
+}
+
+std::vector<std::size_t> running_elements(const Network& network, const Situation& situation) {
+  std::vector<std::size_t> elements;
+  for (std::size_t s = 0; s < network.sources.size(); ++s)
+    if (situation.running[s]) elements.push_back(network.sources[s].element);
+  return elements;
+}
+
+Situation situation_of(const Network& network, const site::Site& site, const site::State& state) {
+  Situation situation{.positions = positions_of(network, site, state)};
+  for (const SourcePoint& source : network.sources)
+    situation.running.push_back(std::ranges::count(state.running, source.element) > 0);
+  return situation;
+}
+
+void follow_laws(const Network& network, const site::Site& site, const Movement& movement,
+                 Situation& situation) {
+  std::vector<bool> held;
+  for (std::size_t s = 0; s < network.switches.size(); ++s) {
+    const bool free = movement.of[s].mover == Mover::law;
+    held.push_back(!free);
+    if (free) situation.positions.of[s] = network.switches[s].rest;
+  }
+  for (std::size_t s = 0; s < network.switches.size(); ++s) {
+    const Switch& it = network.switches[s];
+    const auto* link = site::facts<site::Bond>(site.elements[it.element]);
+    if (link != nullptr)
+      situation.positions.of[s] = place_of_link(network, site, situation, it, *link);
+  }
+  follow_inner_laws(network, site, running_elements(network, situation), held, situation.positions);
+}
+
+std::size_t forbidden_by(const Movement& movement, const Situation& situation) {
+  for (const Barrier& barrier : movement.barriers) {
+    const auto there = std::ranges::count_if(barrier.never_together, [&](SwitchAt at) {
+      return situation.positions.of[static_cast<std::size_t>(at.by)] == at.position;
+    });
+    if (there > 1) return barrier.interlock;
+  }
+  return site::none;
+}
+
+bool is_open_position(const Network& network, int by, int position) {
+  return std::ranges::none_of(network.edges, [&](const Edge& edge) {
+    return edge.by == by && (edge.closed_in >> static_cast<unsigned>(position) & 1U) != 0;
+  });
+}
+
+std::vector<Move> moves_between(const Network& network, const Movement& movement,
+                                const Situation& from, const Situation& to) {
+  std::vector<Move> stops;
+  std::vector<Move> opens;
+  std::vector<Move> closes;
+  std::vector<Move> starts;
+  for (std::size_t s = 0; s < network.sources.size(); ++s) {
+    if (from.running[s] == to.running[s]) continue;
+    const bool supply = network.sources[s].utility;
+    if (to.running[s])
+      starts.push_back({supply ? Move::Kind::supply_returns : Move::Kind::start, -1, -1, s});
+    else
+      stops.push_back({supply ? Move::Kind::supply_fails : Move::Kind::stop, -1, -1, s});
+  }
+  for (std::size_t s = 0; s < network.switches.size(); ++s) {
+    const int at = to.positions.of[s];
+    if (movement.of[s].mover == Mover::law || from.positions.of[s] == at || at == unknown) continue;
+    const int by = static_cast<int>(s);
+    (is_open_position(network, by, at) ? opens : closes).push_back({Move::Kind::put, by, at});
+  }
+  for (const auto* more : {&opens, &closes, &starts})
+    stops.insert(stops.end(), more->begin(), more->end());
+  return stops;
+}
+
+std::string words_of(const Network& network, const site::Site& site, const Move& move) {
+  const auto name = [&](std::size_t element) { return site.elements[element].designation; };
+  switch (move.kind) {
+    case Move::Kind::put:
+      break;
+    case Move::Kind::start:
+      return "start " + name(network.sources[move.source].element);
+    case Move::Kind::stop:
+      return "stop " + name(network.sources[move.source].element);
+    case Move::Kind::supply_fails:
+      return "the supply fails";
+    case Move::Kind::supply_returns:
+      return "the supply returns";
+  }
+  const Switch& it = network.switches[static_cast<std::size_t>(move.by)];
+  const std::string& position = it.positions[static_cast<std::size_t>(move.position)];
+  if (position == "open" || position == "closed")
+    return fmt::format("{} {}", position == "open" ? "open" : "close", name(it.element));
+  return fmt::format("put {} to {}", name(it.element), position);
+}
+
+}  // namespace linewright::network
