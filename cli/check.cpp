@@ -47,7 +47,9 @@ void print_text(const CheckCommand& command, const Done& done) {
   if (!done.checked.mistakes.empty())
     return print_error(
         findings::mistakes_text(done.file, done.checked.mistakes, done.source, style));
-  print_out(findings::report_text(done.checked.report, done.source, style));
+  print_out(command.printed == Printed::questions
+                ? findings::questions_text(done.checked.report, style)
+                : findings::report_text(done.checked.report, done.source, style));
 }
 
 /// A file that cannot be opened is a mistake at no place, for programs that read the output.

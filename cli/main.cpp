@@ -78,6 +78,9 @@ void add_check(CLI::App& app, Wanted& wanted) {
   add_profile(*sub, wanted.check.profile);
   add_choice(*sub, "--color", wanted.check.color, colors, "Colours (auto)");
   add_quiet(*sub, wanted.check.loudness);
+  sub->add_flag_callback(
+      "--questions", [&wanted] { wanted.check.printed = Printed::questions; },
+      "List what has to be confirmed on site");
   sub->footer("Example:\n  linewright check --profile GB house.yaml");
   sub->callback([&wanted] { wanted.code = check(wanted.check); });
 }

@@ -10,6 +10,8 @@ namespace linewright::cli {
 enum class Format { text, json, sarif };
 enum class ColorWish { automatic, always, never };
 enum class Loudness { usual, quiet };
+/// What of a check is printed as text.
+enum class Printed { report, questions };
 
 /// Exit codes of the command; the largest of several files wins.
 enum ExitCode : int { clean = 0, findings_found = 1, unreadable = 2, machine_failed = 3 };
@@ -20,6 +22,7 @@ struct CheckCommand {
   std::string profile;
   ColorWish color = ColorWish::automatic;
   Loudness loudness = Loudness::usual;
+  Printed printed = Printed::report;
 };
 
 struct DrawCommand {

@@ -11,7 +11,13 @@ namespace {
 bool same_but_state(const Verdict& a, const Verdict& b) {
   return a.outcome == b.outcome && a.where == b.where && a.element == b.element &&
          a.message == b.message && a.missing == b.missing && a.severity == b.severity &&
-         !a.state.empty() && !b.state.empty();
+         a.expected == b.expected && !a.state.empty() && !b.state.empty();
+}
+
+/// Adds the edits that are not there yet.
+void add_missing(std::vector<Edit>& from, std::vector<Edit>& into) {
+  for (Edit& edit : from)
+    if (std::ranges::count(into, edit) == 0) into.push_back(std::move(edit));
 }
 
 std::vector<Verdict> merged(std::vector<Verdict> verdicts) {
@@ -25,6 +31,7 @@ std::vector<Verdict> merged(std::vector<Verdict> verdicts) {
       kept.push_back(std::move(verdict));
       continue;
     }
+    add_missing(verdict.edits, same->edits);
     auto& named = states[static_cast<std::size_t>(same - kept.begin())];
     if (std::ranges::count(named, verdict.state) > 0) continue;
     named.push_back(verdict.state);
@@ -43,7 +50,8 @@ Finding finding(const Rule& rule, const Verdict& verdict) {
           .remedy = verdict.mend,
           .clauses = shown_clauses(rule),
           .where = verdict.where,
-          .notes = verdict.notes};
+          .notes = verdict.notes,
+          .edits = verdict.edits};
 }
 
 OpenPoint open_point(const Rule& rule, const Verdict& verdict) {
@@ -56,6 +64,16 @@ OpenPoint open_point(const Rule& rule, const Verdict& verdict) {
           .where = verdict.where};
 }
 
+Question question(const Rule& rule, const Verdict& verdict) {
+  return {.rule = std::string(rule.id),
+          .severity = verdict.severity.value_or(rule.severity),
+          .element = verdict.element,
+          .state = verdict.state,
+          .question = verdict.message,
+          .expected = verdict.expected,
+          .where = verdict.where};
+}
+
 void count(const std::vector<Verdict>& verdicts, RuleCounts& counts) {
   const auto any = [&](Outcome outcome) {
     return std::ranges::any_of(verdicts, [&](const Verdict& v) { return v.outcome == outcome; });
@@ -65,6 +83,8 @@ void count(const std::vector<Verdict>& verdicts, RuleCounts& counts) {
     ++counts.broken;
   else if (any(Outcome::open))
     ++counts.open;
+  else if (any(Outcome::to_confirm))
+    ++counts.to_confirm;
   else if (any(Outcome::holds))
     ++counts.hold;
   else
@@ -96,6 +116,7 @@ Report run(const AnalysedSite& site, std::span<const Rule* const> rules) {
                 .profile = site.profile.name(),
                 .findings = {},
                 .open = {},
+                .questions = {},
                 .counts = {},
                 .not_checked = {}};
   for (const Rule* rule : rules) {
@@ -104,10 +125,13 @@ Report run(const AnalysedSite& site, std::span<const Rule* const> rules) {
     for (const Verdict& verdict : verdicts) {
       if (verdict.outcome == Outcome::broken) report.findings.push_back(finding(*rule, verdict));
       if (verdict.outcome == Outcome::open) report.open.push_back(open_point(*rule, verdict));
+      if (verdict.outcome == Outcome::to_confirm)
+        report.questions.push_back(question(*rule, verdict));
     }
   }
   sort_by_place(report.findings);
   sort_by_place(report.open);
+  sort_by_place(report.questions);
   return report;
 }
 

@@ -6,6 +6,7 @@
 #include <utility>
 #include <vector>
 
+#include "findings/edit.hpp"
 #include "findings/place.hpp"
 
 namespace linewright {
@@ -13,8 +14,8 @@ namespace linewright {
 /// How much a broken rule can hurt: a life or a fire, a standard, or good practice.
 enum class Severity { danger, breach, advice };
 
-/// The four answers of a rule.
-enum class Outcome { holds, broken, open, not_relevant };
+/// The answers of a rule. `to_confirm`: neither kept nor broken, as only someone on site can tell.
+enum class Outcome { holds, broken, open, not_relevant, to_confirm };
 
 /// A second place that belongs to a finding.
 struct Note {
@@ -28,11 +29,14 @@ struct Verdict {
   Place where;
   std::string element;  ///< designation, or empty for the whole site
   std::string state;    ///< name of the operating state, or empty for every state
-  std::string message;  ///< one clause that states; for open points: what could not be decided
+  std::string message;  ///< one clause that states; for open points: what could not be decided;
+                        ///< to confirm: the question
   std::string mend;     ///< what to do about it
   std::string missing;  ///< open points only: the value that is missing, with its key
   std::vector<Note> notes;
   std::optional<Severity> severity;  ///< in place of the rule's own where the rule says so
+  std::string expected;              ///< to confirm only: the answer or reading that is right
+  std::vector<Edit> edits;           ///< broken ones only: what would mend it; may be empty
 };
 
 /// The subject of a verdict: which element, in which state.
@@ -75,6 +79,24 @@ inline Verdict open(Subject of, std::string message, std::string missing) {
           .missing = std::move(missing)};
 }
 
+/// What only someone on site can establish. `question` is one clause that asks, without question
+/// mark; `expected` is the answer or reading that is right: "30 ms or less at 5 × 30 mA".
+inline Verdict asks(Subject about, std::string question, std::string expected) {
+  return {.outcome = Outcome::to_confirm,
+          .where = about.where,
+          .element = std::move(about.element),
+          .state = std::move(about.state),
+          .message = std::move(question),
+          .expected = std::move(expected)};
+}
+
+/// The same verdict with the changes that would mend it, all of them together. Give them only
+/// where there is a single right remedy, after which this rule holds.
+inline Verdict mended_by(Verdict verdict, std::vector<Edit> edits) {
+  verdict.edits = std::move(edits);
+  return verdict;
+}
+
 /// A rule broken at a place of the file.
 struct Finding {
   std::string rule;
@@ -87,6 +109,7 @@ struct Finding {
   std::vector<std::string> clauses;
   Place where;
   std::vector<Note> notes;
+  std::vector<Edit> edits;  ///< what would mend it, all of them together; may be empty
 };
 
 /// A rule that could not be decided, and the value that is missing.
@@ -97,6 +120,17 @@ struct OpenPoint {
   std::string state;
   std::string message;
   std::string missing;
+  Place where;
+};
+
+/// What someone has to look at or measure on site before a rule can be called kept.
+struct Question {
+  std::string rule;
+  Severity severity = Severity::breach;  ///< of the rule, were the answer another one
+  std::string element;
+  std::string state;
+  std::string question;
+  std::string expected;
   Place where;
 };
 
@@ -115,6 +149,7 @@ struct RuleCounts {
   int broken = 0;
   int open = 0;
   int not_relevant = 0;
+  int to_confirm = 0;
 };
 
 /// Everything a check found in one file. Sorted by line, column, rule.
@@ -124,6 +159,7 @@ struct Report {
   std::string profile;  ///< name of the profile used
   std::vector<Finding> findings;
   std::vector<OpenPoint> open;
+  std::vector<Question> questions;
   RuleCounts counts;
   std::vector<std::string> not_checked;  ///< what no rule looked at, in plain words
 };

@@ -38,6 +38,17 @@ Json finding_json(std::string_view file, const Finding& finding) {
             {"remedy", finding.remedy},   {"clauses", finding.clauses}};
   add_place(json, file, finding.where);
   json["notes"] = notes_json(file, finding.notes);
+  json["edits"] = Json::array();
+  for (const Edit& edit : finding.edits)
+    json["edits"].push_back(words_of(edit));
+  return json;
+}
+
+Json question_json(std::string_view file, const Question& question) {
+  Json json{{"rule", question.rule},         {"severity", name_of(question.severity)},
+            {"element", question.element},   {"state", question.state},
+            {"question", question.question}, {"expected", question.expected}};
+  add_place(json, file, question.where);
   return json;
 }
 
@@ -63,26 +74,31 @@ Json counts_json(const Report& report) {
               {"breach", breaches},
               {"advice", advice},
               {"open", report.open.size()},
+              {"to_confirm", report.questions.size()},
               {"rules",
                {{"all", rules.rules},
                 {"hold", rules.hold},
                 {"broken", rules.broken},
                 {"open", rules.open},
-                {"not_relevant", rules.not_relevant}}}};
+                {"not_relevant", rules.not_relevant},
+                {"to_confirm", rules.to_confirm}}}};
 }
 
 }  // namespace
 
 std::string report_json(const Report& report, std::string_view version) {
-  Json json{{"tool", "linewright"},      {"version", version},
-            {"file", report.file},       {"site", report.site},
-            {"profile", report.profile}, {"findings", Json::array()},
-            {"open", Json::array()},     {"not_checked", report.not_checked}};
+  Json json{
+      {"tool", "linewright"},  {"version", version},          {"file", report.file},
+      {"site", report.site},   {"profile", report.profile},   {"findings", Json::array()},
+      {"open", Json::array()}, {"to_confirm", Json::array()}, {"not_checked", report.not_checked}};
   for (const Finding& finding : report.findings) {
     json["findings"].push_back(finding_json(report.file, finding));
   }
   for (const OpenPoint& point : report.open) {
     json["open"].push_back(open_json(report.file, point));
+  }
+  for (const Question& question : report.questions) {
+    json["to_confirm"].push_back(question_json(report.file, question));
   }
   json["counts"] = counts_json(report);
   json["caution"] = caution;

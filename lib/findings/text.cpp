@@ -166,9 +166,23 @@ void add_sum(Page& page, const Report& report) {
   if (const auto grave = grave_open_points(report); grave > 0)
     counts += fmt::format(" ({} may be danger)", grave);
   page.text += fmt::format(
-      "{}: {}; {}, profile {}: {} hold, {} broken, {} open, {} not relevant\n", page.file,
+      "{}: {}; {}, profile {}: {} hold, {} broken, {} open, {} not relevant{}\n", page.file,
       page.in(look, counts), counted(static_cast<std::size_t>(rules.rules), "rule", "rules"),
-      shown_safely(report.profile), rules.hold, rules.broken, rules.open, rules.not_relevant);
+      shown_safely(report.profile), rules.hold, rules.broken, rules.open, rules.not_relevant,
+      rules.to_confirm > 0 ? fmt::format(", {} to confirm", rules.to_confirm) : "");
+}
+
+/// What else can be asked for: the questions for the site, and edits that mend.
+void add_further(Page& page, const Report& report) {
+  if (!report.questions.empty())
+    page.text += fmt::format("{} to confirm on site: linewright check --questions {}\n",
+                             counted(report.questions.size(), "thing", "things"), page.file);
+}
+
+/// "'-F1' in state 'island'", or words for the site as a whole.
+std::string subject_of(const Question& question) {
+  const std::string subject = unnamed_subject({}, question.element, question.state);
+  return subject.empty() ? "the site as a whole" : subject;
 }
 
 void add_caution(Page& page) {
@@ -203,6 +217,28 @@ std::string report_text(const Report& report, std::string_view source, const Tex
       page.text += fmt::format("not checked: {}\n", shown_safely(joined(report.not_checked)));
   }
   add_sum(page, report);
+  add_further(page, report);
+  add_caution(page);
+  return page.text;
+}
+
+std::string questions_text(const Report& report, const TextStyle& style) {
+  Page page = page_of(report.file, {}, style);
+  std::vector<const Question*> left;
+  for (const Question& question : report.questions)
+    left.push_back(&question);
+  while (!left.empty()) {
+    const std::string subject = subject_of(*left.front());
+    page.text += page.in(bold, shown_safely(subject)) + "\n";
+    std::erase_if(left, [&](const Question* question) {
+      if (subject_of(*question) != subject) return false;
+      page.text += fmt::format("  {} [{}]\n", shown_safely(question->question), question->rule);
+      page.text += fmt::format("    expected: {}\n", shown_safely(question->expected));
+      return true;
+    });
+  }
+  page.text += fmt::format("{}: {} to confirm on site\n", page.file,
+                           counted(report.questions.size(), "thing", "things"));
   add_caution(page);
   return page.text;
 }

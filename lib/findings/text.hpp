@@ -24,6 +24,10 @@ struct TextStyle {
 /// text of the file, from which the lines in question are shown.
 std::string report_text(const Report& report, std::string_view source, const TextStyle& style);
 
+/// What has to be confirmed on site, element by element: the question, the answer that is right,
+/// and the rule that asks. Ends with the caution.
+std::string questions_text(const Report& report, const TextStyle& style);
+
 /// The mistakes of a file that could not be read, in the order they are given.
 std::string mistakes_text(std::string_view file, std::span<const Mistake> mistakes,
                           std::string_view source, const TextStyle& style);

@@ -171,3 +171,39 @@ TEST_CASE("text: a finding that stands in several states names them all") {
   const std::string text = report_text(report, source, {});
   CHECK(text.find("at:     '-E1' in states grid, island\n") != std::string::npos);
 }
+
+TEST_CASE("text: what is to be confirmed on site is announced, and counts as no finding") {
+  Report report = lodge();
+  report.counts.to_confirm = 1;
+  report.questions = {{.rule = "rcd/test-on-site",
+                       .element = "-F1",
+                       .question = "does it open at its rated residual current",
+                       .expected = "within 300 ms"}};
+  const std::string text = report_text(report, source, {});
+  CHECK(
+      text.starts_with("lodge.yaml: 0 dangers, 0 breaches, 0 advice, 0 open; 3 rules, profile "
+                       "international: 1 hold, 1 broken, 1 open, 0 not relevant, 1 to confirm\n"
+                       "1 thing to confirm on site: linewright check --questions lodge.yaml\n"));
+}
+
+TEST_CASE("text: questions for the site are grouped by what they are about") {
+  Report report = lodge();
+  const auto question = [](std::string element, std::string words) {
+    return Question{.rule = "rcd/test-on-site",
+                    .element = std::move(element),
+                    .question = std::move(words),
+                    .expected = "yes"};
+  };
+  report.questions = {question("-F1", "first"), question("", "second"), question("-F1", "third")};
+  CHECK(questions_text(report, {}) ==
+        "'-F1'\n"
+        "  first [rcd/test-on-site]\n"
+        "    expected: yes\n"
+        "  third [rcd/test-on-site]\n"
+        "    expected: yes\n"
+        "the site as a whole\n"
+        "  second [rcd/test-on-site]\n"
+        "    expected: yes\n"
+        "lodge.yaml: 3 things to confirm on site\n" +
+            std::string(caution) + "\n");
+}

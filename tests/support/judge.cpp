@@ -87,7 +87,8 @@ std::string rules_broken(const Report& report) {
 namespace Catch {
 
 std::string StringMaker<linewright::Verdict>::convert(const linewright::Verdict& verdict) {
-  static constexpr std::array<const char*, 4> names{"holds", "broken", "open", "not relevant"};
+  static constexpr std::array<const char*, 5> names{"holds", "broken", "open", "not relevant",
+                                                    "to confirm"};
   return std::string(names.at(static_cast<std::size_t>(verdict.outcome))) + " " + verdict.element +
          " in '" + verdict.state + "': " + verdict.message +
          (verdict.missing.empty() ? "" : " (missing: " + verdict.missing + ")");

@@ -33,6 +33,10 @@ inline std::vector<Verdict> open_ones(const std::vector<Verdict>& all) {
   return those(all, Outcome::open);
 }
 
+inline std::vector<Verdict> questions_of(const std::vector<Verdict>& all) {
+  return those(all, Outcome::to_confirm);
+}
+
 /// The rule looked, and found nothing wrong and nothing missing: at least one verdict holds, none
 /// is broken or open.
 bool sound(const std::vector<Verdict>& all);
