@@ -21,6 +21,9 @@ const std::map<std::string, Format> formats{
     {"text", Format::text}, {"json", Format::json}, {"sarif", Format::sarif}};
 const std::map<std::string, Format> plain_formats{{"text", Format::text}, {"json", Format::json}};
 
+const std::map<std::string, Format> table_formats{
+    {"text", Format::text}, {"csv", Format::csv}, {"json", Format::json}};
+
 template <class T>
 void add_choice(CLI::App& app, const char* name, T& into, const std::map<std::string, T>& choices,
                 const char* help) {
@@ -67,6 +70,7 @@ struct Wanted {
   DrawCommand draw;
   double dots_per_inch = 0.0;
   ShowCommand show;
+  StatesCommand states;
   ExplainCommand explain;
   int code = clean;
 };
@@ -116,6 +120,15 @@ void add_show(CLI::App& app, Wanted& wanted) {
   sub->callback([&wanted] { wanted.code = show(wanted.show); });
 }
 
+void add_states(CLI::App& app, Wanted& wanted) {
+  auto* sub = app.add_subcommand("states", "Tell every state: switches, sources, bonds, RCDs");
+  sub->add_option("FILE", wanted.states.file, "Site file")->required();
+  add_choice(*sub, "--format", wanted.states.format, table_formats, "How to print (text)");
+  add_choice(*sub, "--color", wanted.states.color, colors, "Colours (auto)");
+  sub->footer("Example:\n  linewright states --format csv house.yaml > states.csv");
+  sub->callback([&wanted] { wanted.code = states(wanted.states); });
+}
+
 void add_schema(CLI::App& app, Wanted& wanted) {
   auto* sub = app.add_subcommand("schema", "Print the JSON Schema of the site file");
   sub->footer("Example:\n  linewright schema > site-file.schema.json");
@@ -139,6 +152,7 @@ int run(int argc, char** argv) {
   add_check(app, wanted);
   add_draw(app, wanted);
   add_show(app, wanted);
+  add_states(app, wanted);
   add_schema(app, wanted);
   add_explain(app, wanted);
   try {

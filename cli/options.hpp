@@ -7,7 +7,7 @@
 
 namespace linewright::cli {
 
-enum class Format { text, json, sarif };
+enum class Format { text, json, sarif, csv };
 enum class ColorWish { automatic, always, never };
 enum class Loudness { usual, quiet };
 /// What of a check is printed as text.
@@ -43,6 +43,12 @@ struct ShowCommand {
   Shown what = Shown::summary;
 };
 
+struct StatesCommand {
+  std::string file;
+  Format format = Format::text;
+  ColorWish color = ColorWish::automatic;
+};
+
 struct ExplainCommand {
   std::string rule;  ///< empty: list all
   Format format = Format::text;
@@ -52,6 +58,7 @@ int check(const CheckCommand& command);
 int draw(const DrawCommand& command);
 int show(const ShowCommand& command);
 int explain(const ExplainCommand& command);
+int states(const StatesCommand& command);
 int schema();
 
 }  // namespace linewright::cli

@@ -20,6 +20,17 @@ int show(const ShowCommand& command) {
   return clean;
 }
 
+int states(const StatesCommand& command) {
+  const ReadAndChecked read = read_and_check(command.file, {}, command.color);
+  const std::optional<site::Site>& site = read.checked.site;
+  if (!site) return read.code;
+  const StatesFormat format = command.format == Format::csv    ? StatesFormat::csv
+                              : command.format == Format::json ? StatesFormat::json
+                                                               : StatesFormat::text;
+  print_out(states_of_site(*site, format));
+  return clean;
+}
+
 int schema() {
   print_out(input::schema());
   return clean;

@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "check/run.hpp"
+#include "documents/states_account.hpp"
 #include "documents/summary.hpp"
 #include "input/read.hpp"
 #include "rules/not_checked.hpp"
@@ -48,6 +49,23 @@ Result<std::string> describe_site(const site::Site& site, const DrawOptions& opt
   if (!profile) return fail(profile.error().message);
   const check::AnalysedSite analysed = check::analyse(site, *profile);
   return documents::summary(site, analysed.network, analysed.states);
+}
+
+std::string states_of_site(const site::Site& site, StatesFormat format) {
+  const network::Network network = network::build(site);
+  std::vector<network::StateView> states;
+  for (const site::State& state : site.states)
+    states.push_back(network::view(network, site, state));
+  const documents::StatesAccount account = documents::states_account(site, network, states);
+  switch (format) {
+    case StatesFormat::text:
+      return documents::account_text(account);
+    case StatesFormat::csv:
+      return documents::account_csv(account);
+    case StatesFormat::json:
+      return documents::account_json(account);
+  }
+  return {};
 }
 
 }  // namespace linewright

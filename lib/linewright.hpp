@@ -60,4 +60,11 @@ Result<Drawn> draw_site(const site::Site& site, const Report& report, const Draw
 /// The site in words: sources, boards, circuits and how it runs.
 Result<std::string> describe_site(const site::Site& site, const DrawOptions& options = {});
 
+/// How the table of states is written.
+enum class StatesFormat { text, csv, json };
+
+/// Every named state: where each switch stands, what feeds each board, bonds, kinds of earthing,
+/// and the residual-current device that sees a fault of each circuit.
+std::string states_of_site(const site::Site& site, StatesFormat format);
+
 }  // namespace linewright

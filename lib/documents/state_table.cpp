@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <set>
 
+#include "documents/state_words.hpp"
+
 namespace linewright::documents {
 namespace {
 
@@ -14,19 +16,6 @@ std::string shown_position(const network::Switch& device, int position) {
   if (name == "closed") return "1";
   if (name == "open") return "0";
   return name;
-}
-
-std::vector<std::size_t> moving_switches(const network::Network& network,
-                                         const std::vector<StateView>& states) {
-  std::vector<std::size_t> moving;
-  for (std::size_t s = 0; s < network.switches.size(); ++s) {
-    const auto differs = [&](const StateView& view) {
-      return view.positions.of[s] != states.front().positions.of[s];
-    };
-    if (network.switches[s].part != "transfer" && std::ranges::any_of(states, differs))
-      moving.push_back(s);
-  }
-  return moving;
 }
 
 /// The boards with an alive load; loads outside every board stand for themselves.
@@ -48,21 +37,6 @@ std::string alive_words(const site::Site& site, const StateView& view) {
   for (const std::string& place : alive)
     words += (words.empty() ? "" : " ") + place;
   return words;
-}
-
-std::string_view earthing_mark(const site::Supply& supply) {
-  if (!supply.earthing) return "?";
-  switch (*supply.earthing) {
-    case site::Earthing::tn_s:
-      return "TN-S";
-    case site::Earthing::tn_c_s:
-      return "TN-C-S";
-    case site::Earthing::tt:
-      return "TT";
-    case site::Earthing::it:
-      return "IT";
-  }
-  return "?";
 }
 
 std::string bond_name(const site::Site& site, const network::BondPoint& bond) {
@@ -94,12 +68,9 @@ StateTable state_table(const site::Site& site, const network::Network& network,
                        const std::vector<StateView>& states) {
   StateTable table;
   if (states.empty()) return table;
-  const auto moving = moving_switches(network, states);
-  for (const std::size_t s : moving) {
-    const network::Switch& device = network.switches[s];
-    table.devices.push_back(site.elements[device.element].designation +
-                            (device.part.empty() ? "" : ":" + device.part));
-  }
+  const auto moving = moving_switches(network, states, GridContacts::left_out);
+  for (const std::size_t s : moving)
+    table.devices.push_back(switch_name(site, network.switches[s]));
   for (const StateView& view : states) {
     StateRow row{.state = view.name(), .positions = {}, .alive = {}, .bond = {}};
     for (const std::size_t s : moving)

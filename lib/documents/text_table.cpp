@@ -3,15 +3,11 @@
 #include <algorithm>
 
 namespace linewright::documents {
-namespace {
 
-/// Characters of a UTF-8 text: every byte that is not a continuation.
 std::size_t characters(const std::string& text) {
   return static_cast<std::size_t>(std::ranges::count_if(
       text, [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
 }
-
-}  // namespace
 
 std::string text_table(const std::vector<std::vector<std::string>>& rows, std::size_t indent) {
   std::vector<std::size_t> widths;

@@ -131,4 +131,8 @@ std::string rules_json(std::span<const RuleWords> rules) {
   return dumped(Json{{"rules", std::move(list)}});
 }
 
+std::string json_string(std::string_view text) {
+  return Json(text).dump(-1, ' ', false, Json::error_handler_t::replace);
+}
+
 }  // namespace linewright::findings

@@ -30,4 +30,7 @@ struct RuleWords {
 /// The rules as one JSON object with a list "rules".
 std::string rules_json(std::span<const RuleWords> rules);
 
+/// A text as a JSON string, quotes included; broken UTF-8 is replaced.
+std::string json_string(std::string_view text);
+
 }  // namespace linewright::findings

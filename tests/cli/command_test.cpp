@@ -58,6 +58,7 @@ TEST_CASE("readme: every command it shows for a file ends well") {
   CHECK(has(read_file(folder + "/house.pdf"), "%PDF"));
   CHECK(run("show " + house).exit == 0);
   CHECK(run("show --expanded " + house).exit == 0);
+  CHECK(has(run("states " + house).output, "Neutral-earth bonds"));
   CHECK(run("explain rcd/selectivity").exit == 0);
   CHECK(run("schema").exit == 0);
   CHECK(run("check --quiet --format json --profile GB --color never " + house).exit == 0);
