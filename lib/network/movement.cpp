@@ -113,6 +113,17 @@ int place_of_link(const Network& network, const site::Site& site, const Situatio
 
 }  // namespace
 
+bool is_moved(const Freedom& freedom) {
+  return freedom.mover != Mover::law && freedom.positions.size() > 1;
+}
+
+Movement with_stuck(Movement movement, int by, int position) {
+  Freedom& freedom = movement.of[static_cast<std::size_t>(by)];
+  freedom.mover = Mover::nobody;
+  freedom.positions = {position};
+  return movement;
+}
+
 Movement movement_of(const Network& network, const site::Site& site) {
   Movement movement;
   for (const Switch& it : network.switches)
@@ -187,7 +198,7 @@ std::vector<Move> moves_between(const Network& network, const Movement& movement
   }
   for (std::size_t s = 0; s < network.switches.size(); ++s) {
     const int at = to.positions.of[s];
-    if (movement.of[s].mover == Mover::law || from.positions.of[s] == at || at == unknown) continue;
+    if (!is_moved(movement.of[s]) || from.positions.of[s] == at || at == unknown) continue;
     const int by = static_cast<int>(s);
     (is_open_position(network, by, at) ? opens : closes).push_back({Move::Kind::put, by, at});
   }

@@ -29,6 +29,9 @@ struct Freedom {
   bool protects = false;        ///< may also open by itself
 };
 
+/// Whether somebody or something puts it where it stands, and no law.
+bool is_moved(const Freedom& freedom);
+
 /// Positions that an interlock keeps apart: at most one of them at a time.
 struct Barrier {
   std::vector<SwitchAt> never_together;
@@ -50,6 +53,9 @@ struct Situation {
 /// Reads from the site what may move. Hand-operated devices may stand anywhere; a protective
 /// device may open at any time; links stand at rest.
 Movement movement_of(const Network& network, const site::Site& site);
+
+/// The same with one switch that stays where it is: a welded contact, a relay that does not move.
+Movement with_stuck(Movement movement, int by, int position);
 
 /// The elements of the sources that run.
 std::vector<std::size_t> running_elements(const Network& network, const Situation& situation);

@@ -1,0 +1,219 @@
+#include <algorithm>
+#include <queue>
+
+#include "network/loops.hpp"
+#include "network/questions.hpp"
+
+namespace linewright::network {
+namespace {
+
+using Ends = Encoding::Ends;
+
+/// The network with everything closed at once that can ever be closed: what is on every way there
+/// is on every way in any situation, and what reaches nothing there never does.
+Network all_closed(const Network& network) {
+  Network most = network;
+  for (Edge& edge : most.edges) {
+    if (edge.closed_in == 0 && edge.undecided_in == 0) continue;
+    edge.by = fixed;
+    edge.closed_in = 1;
+    edge.undecided_in = 0;
+  }
+  return most;
+}
+
+bool is_rcd(const site::Site& site, std::size_t element) {
+  const auto* device = site::facts<site::Device>(site.elements[element]);
+  return device != nullptr && device->residual.has_value();
+}
+
+/// Whether neutral or earth current of the load can get past the device's core: a joint to earth
+/// on the neutral of the load, with the device taken out.
+bool bond_behind(const Network& most, std::size_t load, std::size_t rcd) {
+  std::vector<std::vector<std::uint32_t>> next(most.nodes.size());
+  std::vector<bool> bonded(most.nodes.size(), false);
+  for (const Edge& edge : most.edges) {
+    if (edge.closed_in == 0 || edge.element == rcd) continue;
+    if (edge.kind == EdgeKind::bond || edge.kind == EdgeKind::earth) {
+      bonded[edge.a] = bonded[edge.b] = true;
+    } else if (edge.conductor == site::Conductor::n || edge.conductor == site::Conductor::pen) {
+      next[edge.a].push_back(edge.b);
+      next[edge.b].push_back(edge.a);
+    }
+  }
+  const std::uint32_t start = most.neutral(load, 0);
+  if (start == no_node) return false;
+  std::vector<bool> seen(most.nodes.size(), false);
+  std::queue<std::uint32_t> queue;
+  queue.push(start);
+  seen[start] = true;
+  while (!queue.empty()) {
+    const std::uint32_t node = queue.front();
+    queue.pop();
+    if (bonded[node]) return true;
+    for (const std::uint32_t other : next[node])
+      if (!seen[other]) {
+        seen[other] = true;
+        queue.push(other);
+      }
+  }
+  return false;
+}
+
+/// RCDs that may see a fault of the load in some situation, from any source.
+struct Candidates {
+  std::vector<std::size_t> rcds;
+  bool always = true;  ///< one of them does in every situation
+};
+
+Candidates candidates(const Network& network, const site::Site& site, std::size_t load) {
+  const Network most = all_closed(network);
+  Positions nowhere;
+  nowhere.of.assign(most.switches.size(), unknown);
+  std::vector<std::size_t> forming;
+  for (std::size_t s = 0; s < most.sources.size(); ++s)
+    if (most.sources[s].forming) forming.push_back(s);
+  site::Site one = site;
+  for (std::size_t e = 0; e < one.elements.size(); ++e)
+    if (e != load && site::facts<site::LoadGroup>(one.elements[e]) != nullptr)
+      one.elements[e].facts = site::Busbar{};  // their loops are not asked for here
+  Candidates found;
+  for (const Loop& loop : trace_loops(most, one, nowhere, forming)) {
+    bool guarded = false;
+    for (const std::size_t guard : loop.line_guards) {
+      if (!is_rcd(site, guard)) continue;
+      found.rcds.push_back(guard);
+      guarded = guarded || !bond_behind(most, load, guard);
+    }
+    for (const std::size_t device : loop.line_detours)
+      if (is_rcd(site, device)) found.rcds.push_back(device);
+    found.always = found.always && guarded;
+  }
+  std::ranges::sort(found.rcds);
+  const auto rest = std::ranges::unique(found.rcds);
+  found.rcds.erase(rest.begin(), rest.end());
+  return found;
+}
+
+/// The question of one load, built way by way.
+class Builder {
+ public:
+  Builder(const Network& network, const site::Site& site, Question& question, std::size_t load,
+          std::vector<std::size_t> rcds)
+      : network_(network),
+        site_(site),
+        encoding_(question.encoding),
+        clauses_(question.encoding.clauses()),
+        load_(load),
+        rcds_(std::move(rcds)),
+        lines_(network, is_line_edge, kept()),
+        home_(network, is_return_edge, kept()) {}
+
+  Literal run() {
+    const Literal wanted = clauses_.fresh();
+    for (std::size_t s = 0; s < network_.sources.size(); ++s) {
+      if (!network_.sources[s].forming) continue;
+      from_.emplace_back(s, clauses_.fresh());
+      clauses_.implies({from_.back().second}, {encoding_.runs(s)});
+    }
+    std::vector<Literal> any;
+    for (const auto& [source, literal] : from_)
+      any.push_back(literal);
+    clauses_.implies({wanted}, any);
+    clauses_.at_most_one(any);
+    clauses_.implies({wanted}, {line_way(site::none)});
+    clauses_.implies({wanted}, {home_way(site::none)});
+    for (const std::size_t rcd : rcds_)
+      clauses_.implies({wanted}, {line_way(rcd), home_way(rcd)});
+    return wanted;
+  }
+
+ private:
+  Joints::Which kept() const {
+    return [this](const Edge& edge) { return std::ranges::count(rcds_, edge.element) > 0; };
+  }
+
+  /// A way over the lines that avoids the device.
+  Literal line_way(std::size_t avoided) {
+    const Literal wanted = clauses_.fresh();
+    std::vector<Ends> from;
+    std::vector<Ends> to;
+    for (const auto& [source, literal] : from_)
+      add(line_nodes(network_, source), lines_, {wanted, literal}, from);
+    add(line_nodes(network_, load_, 0), lines_, {wanted}, to);
+    std::vector<Joint> joints = between(lines_, from, to);
+    std::erase_if(joints, [&](const Joint& joint) {
+      return avoided != site::none && network_.edges[joint.edge].element == avoided;
+    });
+    encoding_.way(joints, from, to, encoding_.closed_of(joints));
+    return wanted;
+  }
+
+  /// A way home for the earth-fault current; through the device's core, if one is named.
+  Literal home_way(std::size_t through) {
+    const Literal wanted = clauses_.fresh();
+    std::vector<Ends> from;
+    std::vector<Ends> to;
+    for (const auto& [source, literal] : from_) {
+      const SourcePoint& point = network_.sources[source];
+      add({network_.neutral(point.element, point.terminal)}, home_, {wanted, literal}, to);
+    }
+    add({network_.node(load_, 0, site::Conductor::pe)}, home_, {wanted}, from);
+    const std::vector<Joint> joints = between(home_, from, to);
+    const auto used = encoding_.way(joints, from, to, encoding_.closed_of(joints));
+    if (through == site::none) return wanted;
+    std::vector<Literal> core{-wanted};
+    for (std::size_t j = 0; j < joints.size(); ++j)
+      if (network_.edges[joints[j].edge].element == through) core.push_back(used[j]);
+    clauses_.any(core);
+    return wanted;
+  }
+
+  /// Under all of `when` exactly one of the nodes is an end.
+  void add(const std::vector<std::uint32_t>& nodes, const Joints& joints,
+           const std::vector<Literal>& when, std::vector<Ends>& ends) {
+    std::vector<Literal> chosen;
+    for (const std::uint32_t node : nodes) {
+      if (node == no_node) continue;
+      ends.push_back({joints.group(node), clauses_.fresh()});
+      chosen.push_back(ends.back().chosen);
+      for (const Literal condition : when)
+        clauses_.implies({chosen.back()}, {condition});
+    }
+    clauses_.implies(when, chosen);
+    clauses_.at_most_one(chosen);
+  }
+
+  static std::vector<Joint> between(const Joints& joints, const std::vector<Ends>& from,
+                                    const std::vector<Ends>& to) {
+    std::vector<std::uint32_t> groups;
+    for (const auto* ends : {&from, &to})
+      for (const Ends& end : *ends)
+        groups.push_back(end.group);
+    return joints.between(groups);
+  }
+
+  const Network& network_;
+  const site::Site& site_;
+  Encoding& encoding_;
+  Clauses& clauses_;
+  std::size_t load_;
+  std::vector<std::size_t> rcds_;
+  Joints lines_;
+  Joints home_;
+  std::vector<std::pair<std::size_t, Literal>> from_;  ///< source and the literal that it feeds
+};
+
+}  // namespace
+
+QuestionPointer ask_load_without_rcd(const Network& network, const site::Site& site,
+                                     const Movement& movement, std::size_t load) {
+  Candidates found = candidates(network, site, load);
+  if (found.always) return nullptr;
+  auto question = std::make_unique<Question>(network, site, movement);
+  const Literal wanted = Builder(network, site, *question, load, std::move(found.rcds)).run();
+  question->targets.push_back({wanted, {.kind = HazardKind::load_without_rcd, .load = load}});
+  return question;
+}
+
+}  // namespace linewright::network

@@ -1,0 +1,50 @@
+// Each kind of hazard as a question to the solver.
+#pragma once
+
+#include <cstddef>
+#include <memory>
+#include <vector>
+
+#include "network/encoding.hpp"
+#include "network/hazards.hpp"
+
+namespace linewright::network {
+
+/// One subject of a question: assumed, the solver looks for a situation in which it has the hazard.
+struct Target {
+  Literal assumed = 0;
+  Hazard like;  ///< kind, and what it is about; empty sources or no load: any
+};
+
+/// A question with the situations it is asked over. Models may be too many, never too few: each
+/// is replayed.
+struct Question {
+  Question(const Network& network, const site::Site& site, const Movement& movement)
+      : encoding(network, site, movement) {}
+  Encoding encoding;
+  std::vector<Target> targets;
+};
+
+using QuestionPointer = std::unique_ptr<Question>;
+
+/// Two sources as one conductor out of step: a target each pair.
+QuestionPointer ask_sources_joined(const Network& network, const site::Site& site,
+                                   const Movement& movement);
+/// The dead supply's lines reached: a target each source.
+QuestionPointer ask_dead_supply_fed(const Network& network, const site::Site& site,
+                                    const Movement& movement);
+/// A live circuit without a joint of neutral and earth: a target each source.
+QuestionPointer ask_neutral_without_bond(const Network& network, const site::Site& site,
+                                         const Movement& movement, const HazardScope& scope);
+/// Two joints on one live neutral: a target each source.
+QuestionPointer ask_neutral_bonded_twice(const Network& network, const site::Site& site,
+                                         const Movement& movement, const HazardScope& scope);
+/// One load alive without an RCD that sees. Null where an RCD is on every way there could ever be
+/// and no joint of neutral and earth behind it: then no situation can have it.
+QuestionPointer ask_load_without_rcd(const Network& network, const site::Site& site,
+                                     const Movement& movement, std::size_t load);
+/// A load that is to be dead in an outage, alive in one: one target for all of them.
+QuestionPointer ask_unsupported_load(const Network& network, const site::Site& site,
+                                     const Movement& movement, const HazardScope& scope);
+
+}  // namespace linewright::network

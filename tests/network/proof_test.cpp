@@ -1,0 +1,120 @@
+// The proof against plain enumeration: two ways that share the plain evaluator of one situation
+// and nothing of the search.
+#include "network/proof.hpp"
+
+#include <algorithm>
+#include <map>
+#include <utility>
+
+#include <catch2/catch.hpp>
+
+#include "network/enumerate.hpp"
+#include "support/random_site.hpp"
+
+namespace linewright::tests {
+namespace {
+
+using network::Hazard;
+using network::HazardKind;
+using network::Outcome;
+
+// The instrumented build is ten times slower: it looks at every twentieth site.
+#ifdef __SANITIZE_ADDRESS__
+constexpr unsigned stride = 20;
+#else
+constexpr unsigned stride = 1;
+#endif
+
+/// What looking at every situation says of one kind of hazard.
+struct Seen {
+  bool surely = false;
+  bool perhaps = false;
+  std::size_t fewest = 1000;  ///< departures of a sure one from the nearest named state
+};
+
+network::HazardScope scope_of(const site::Site& site) {
+  network::HazardScope scope;
+  for (std::size_t e = 0; e < site.elements.size(); ++e)
+    if (site::facts<site::LoadGroup>(site.elements[e]) != nullptr) {
+      scope.loads_with_rcd.push_back(e);
+      if (e % 2 == 0) scope.loads_not_in_outage.push_back(e);
+    }
+  return scope;
+}
+
+std::map<HazardKind, Seen> look_at_all(const network::Network& network, const site::Site& site,
+                                       const network::HazardScope& scope) {
+  const auto movement = network::movement_of(network, site);
+  std::vector<network::Situation> named;
+  for (const site::State& state : site.states)
+    named.push_back(network::situation_of(network, site, state));
+  std::map<HazardKind, Seen> seen;
+  network::each_situation(network, site, movement, [&](const network::Situation& situation) {
+    std::size_t departures = 1000;
+    for (const auto& start : named)
+      departures =
+          std::min(departures, network::moves_between(network, movement, start, situation).size());
+    for (const Hazard& hazard : network::hazards_in(network, site, situation, scope)) {
+      Seen& it = seen[hazard.kind];
+      it.perhaps = true;
+      if (!hazard.sure) continue;
+      it.surely = true;
+      it.fewest = std::min(it.fewest, departures);
+    }
+  });
+  return seen;
+}
+
+bool shows(const network::Network& network, const site::Site& site,
+           const network::HazardScope& scope, const network::Refutation& refutation) {
+  const auto found = network::hazards_in(network, site, refutation.situation, scope);
+  return std::ranges::any_of(found, [&](const Hazard& hazard) {
+    return hazard.sure && network::same_subject(hazard, refutation.hazard);
+  });
+}
+
+void compare(unsigned seed) {
+  const site::Site site = random_site(seed);
+  const network::Network network = network::build(site);
+  const auto scope = scope_of(site);
+  const auto seen = look_at_all(network, site, scope);
+  const auto certificate = network::prove(network, site, scope);
+  for (const network::HazardVerdict& verdict : certificate.verdicts) {
+    const auto found = seen.find(verdict.kind);
+    const Seen plain = found == seen.end() ? Seen{} : found->second;
+    INFO("seed " << seed << ", hazard " << static_cast<int>(verdict.kind));
+    CHECK((verdict.outcome == Outcome::refuted) == plain.surely);
+    if (!plain.perhaps) CHECK(verdict.outcome != Outcome::open);
+    if (!plain.surely && plain.perhaps) CHECK(verdict.outcome == Outcome::open);
+    for (const network::Refutation& refutation : verdict.refutations) {
+      CHECK(shows(network, site, scope, refutation));
+      CHECK(network::forbidden_by(certificate.movement, refutation.situation) == site::none);
+    }
+    if (plain.surely && !verdict.refutations.empty())
+      CHECK(verdict.refutations.front().moves.size() == plain.fewest);
+  }
+}
+
+void compare_all(unsigned first, unsigned last) {
+  for (unsigned seed = first; seed <= last; seed += stride)
+    compare(seed);
+}
+
+TEST_CASE("proof: agrees with looking at every situation, sites 1 to 2,500", "[proof]") {
+  compare_all(1, 2500);
+}
+
+TEST_CASE("proof: agrees with looking at every situation, sites 2,501 to 5,000", "[proof]") {
+  compare_all(2501, 5000);
+}
+
+TEST_CASE("proof: agrees with looking at every situation, sites 5,001 to 7,500", "[proof]") {
+  compare_all(5001, 7500);
+}
+
+TEST_CASE("proof: agrees with looking at every situation, sites 7,501 to 10,000", "[proof]") {
+  compare_all(7501, 10000);
+}
+
+}  // namespace
+}  // namespace linewright::tests
