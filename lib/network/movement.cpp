@@ -76,7 +76,9 @@ Barrier barrier_of(const Network& network, const site::Site& site, std::size_t i
     const int by = network.find_switch(wanted.element, wanted.part);
     if (by < 0) continue;
     const int at = position_named(network.switches[static_cast<std::size_t>(by)], wanted.position);
-    if (at != unknown) barrier.never_together.push_back({by, at});
+    const SwitchAt place{by, at};
+    if (at != unknown && std::ranges::count(barrier.never_together, place) == 0)
+      barrier.never_together.push_back(place);
   }
   return barrier;
 }
