@@ -99,6 +99,20 @@ void Clauses::path_degree(const std::vector<Literal>& used, Literal odd) {
   implies({-odd, one}, {two});
 }
 
+void Clauses::parity(const std::vector<Literal>& used, Literal odd) {
+  Literal before = never();
+  for (const Literal edge : used) {
+    const Literal now = fresh();
+    any({-now, before, edge});
+    any({-now, -before, -edge});
+    any({now, -before, edge});
+    any({now, before, -edge});
+    before = now;
+  }
+  any({-before, odd});
+  any({before, -odd});
+}
+
 bool Clauses::solve(const std::vector<Literal>& assumptions) {
   for (const Literal literal : assumptions)
     solver_->assume(literal);

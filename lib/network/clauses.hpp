@@ -39,6 +39,8 @@ class Clauses {
   std::vector<Literal> more_than(const std::vector<Literal>& literals, std::size_t most);
   /// None or two of them if not `odd`, exactly one if `odd`: what a path asks of a node.
   void path_degree(const std::vector<Literal>& used, Literal odd);
+  /// An even number of them if not `odd`, else an odd number: a way that may cross itself.
+  void parity(const std::vector<Literal>& used, Literal odd);
 
   /// Whether the clauses can all hold together with the assumptions.
   bool solve(const std::vector<Literal>& assumptions);

@@ -104,11 +104,12 @@ void Encoding::add_law(int by) {
 void Encoding::add_link(int by) {
   const Switch& it = network_.switches[static_cast<std::size_t>(by)];
   const auto* link = site::facts<site::Bond>(site_.elements[it.element]);
-  if (link == nullptr || !link->proved_by || link->proved_by->empty()) return;
+  const auto lawless = [&] { unknown_.emplace_back(clauses_.always(), at(by, 1)); };
+  if (link == nullptr || !link->proved_by || link->proved_by->empty()) return lawless();
   std::vector<Literal> open;
   for (const std::size_t contact : *link->proved_by) {
     const int other = network_.find_switch(contact);
-    if (other < 0) return;
+    if (other < 0) return lawless();
     const Literal literal = standing_open(other);
     open.push_back(literal != 0 ? literal : clauses_.never());
   }
@@ -120,7 +121,7 @@ void Encoding::add_link(int by) {
       driven = runs(s);
   clauses_.implies({driven, all_open}, {closed});
   clauses_.implies({driven, -all_open}, {-closed});
-  if (it.rest != unknown) clauses_.implies({-driven}, {it.rest == 1 ? closed : -closed});
+  at_rest(by, -driven);
 }
 
 void Encoding::add_inner_bond(int by) {
@@ -134,7 +135,24 @@ void Encoding::add_inner_bond(int by) {
                     : joined_to_rival(it.element, network_.sources[source].terminal, false);
   clauses_.implies({runs(source), joined}, {-closed});
   clauses_.implies({runs(source), -joined}, {closed});
-  if (it.rest != unknown) clauses_.implies({-runs(source)}, {it.rest == 1 ? closed : -closed});
+  at_rest(by, -runs(source));
+}
+
+void Encoding::at_rest(int by, Literal when) {
+  const int rest = network_.switches[static_cast<std::size_t>(by)].rest;
+  if (rest == unknown)
+    unknown_.emplace_back(when, at(by, 1));
+  else
+    clauses_.implies({when}, {at(by, rest)});
+}
+
+Literal Encoding::sure(bool shut) {
+  const Literal sure = clauses_.fresh();
+  for (const auto& [when, closed] : unknown_)
+    clauses_.implies({sure, when}, {shut ? closed : -closed});
+  for (const auto& [edge, closed] : undecided_)
+    clauses_.implies({sure}, {shut ? closed : -closed});
+  return sure;
 }
 
 void Encoding::add_transfer(int by) {
@@ -220,7 +238,7 @@ Literal Encoding::joined_to_rival(std::size_t element, std::size_t terminal, boo
 
 std::vector<Literal> Encoding::way(const std::vector<Joint>& joints,
                                    const std::vector<Ends>& ends_a, const std::vector<Ends>& ends_b,
-                                   const std::vector<Literal>& closed) {
+                                   const std::vector<Literal>& closed, bool may_cross) {
   std::map<std::uint32_t, std::vector<Literal>> used_at;
   std::map<std::uint32_t, std::pair<std::vector<Literal>, std::vector<Literal>>> chosen_at;
   std::vector<Literal> used;
@@ -246,7 +264,10 @@ std::vector<Literal> Encoding::way(const std::vector<Joint>& joints,
       const Literal second = clauses_.any_of(found->second.second);
       odd = clauses_.any_of({clauses_.all_of({first, -second}), clauses_.all_of({-first, second})});
     }
-    clauses_.path_degree(literals, odd);
+    if (may_cross)
+      clauses_.parity(literals, odd);
+    else
+      clauses_.path_degree(literals, odd);
   }
   return used;
 }

@@ -27,6 +27,9 @@ class Encoding {
   /// By barrier of the movement: assume it and the interlock holds.
   const std::vector<Literal>& barriers() const { return barriers_; }
 
+  /// Assumed, everything that the file does not say stands open; with `shut`, closed.
+  Literal sure(bool shut);
+
   /// The situation that the last solve found; law-driven contacts as the plain laws have them.
   Situation found() const;
   /// Rules out a situation, as far as somebody moves it.
@@ -36,13 +39,15 @@ class Encoding {
 
   /// A way over joints: under `wanted`, its two ends are joined by closed joints.
   /// `ends_a` and `ends_b` are groups with the literal that chooses each; exactly one of each is
-  /// chosen. Returns by joint the literal that the way uses it.
+  /// chosen. Returns by joint the literal that the way uses it. A way that `may_cross` itself can
+  /// hold loops beside it.
   struct Ends {
     std::uint32_t group = 0;
     Literal chosen = 0;
   };
   std::vector<Literal> way(const std::vector<Joint>& joints, const std::vector<Ends>& ends_a,
-                           const std::vector<Ends>& ends_b, const std::vector<Literal>& closed);
+                           const std::vector<Ends>& ends_b, const std::vector<Literal>& closed,
+                           bool may_cross = false);
   /// Literals of the joints' edges.
   std::vector<Literal> closed_of(const std::vector<Joint>& joints);
   /// A label by group that holds at `from` and spreads over closed joints.
@@ -57,6 +62,7 @@ class Encoding {
   void add_link(int by);
   void add_inner_bond(int by);
   void add_transfer(int by);
+  void at_rest(int by, Literal when);
   std::size_t source_at(std::size_t element) const { return source_of(network_, element); }
   std::vector<std::size_t> rivals(std::size_t element, bool of_transfer) const;
   Literal joined_to_rival(std::size_t element, std::size_t terminal, bool of_transfer);
@@ -72,6 +78,8 @@ class Encoding {
   std::vector<Literal> barriers_;
   std::map<std::pair<int, std::uint64_t>, Literal> closed_;
   std::map<std::uint32_t, Literal> undecided_;
+  std::vector<std::pair<Literal, Literal>>
+      unknown_;  ///< when a contact's place is not known; closed
 };
 
 }  // namespace linewright::network

@@ -91,7 +91,7 @@ class Examiner {
     const std::uint32_t neutral = network_.neutral(element(s), network_.sources[s].terminal);
     if (neutral == no_node || std::ranges::count(scope_.without_bond, element(s)) > 0) return;
     std::vector<std::size_t> bonds;
-    bool perhaps = false;
+    std::vector<std::size_t> perhaps;
     for (const Edge& edge : network_.edges) {
       if (edge.kind != EdgeKind::bond) continue;
       const Closed how = closed(edge, situation_.positions);
@@ -99,15 +99,19 @@ class Examiner {
       if (how == Closed::yes && sure_[edge.a] == sure_[neutral])
         bonds.push_back(edge.element);
       else
-        perhaps = true;
+        perhaps.push_back(edge.element);
     }
     if (bonds.empty() && feeds_a_load(s))
-      hazards_.push_back(
-          {.kind = HazardKind::neutral_without_bond, .sources = {element(s)}, .sure = !perhaps});
+      hazards_.push_back({.kind = HazardKind::neutral_without_bond,
+                          .sources = {element(s)},
+                          .sure = perhaps.empty()});
+    const bool surely = bonds.size() > 1;
+    bonds.insert(bonds.end(), perhaps.begin(), perhaps.end());
     if (bonds.size() > 1)
       hazards_.push_back({.kind = HazardKind::neutral_bonded_twice,
                           .sources = {element(s)},
-                          .bonds = std::move(bonds)});
+                          .bonds = std::move(bonds),
+                          .sure = surely});
   }
 
   void find_loads_without_rcd() {

@@ -8,9 +8,7 @@ namespace linewright::network {
 namespace {
 
 /// Situations looked at one by one for one subject before the search gives up and says so.
-constexpr int most_tries = 200;
-/// Those looked at after one that may or may not be a hazard, for one that surely is.
-constexpr int most_tries_after_unsure = 20;
+constexpr int most_tries = 1000;
 /// Departures counted exactly; a hazard farther away is shown with as few as reverting finds.
 constexpr std::size_t most_departures = 8;
 
@@ -100,49 +98,64 @@ class Decider {
     return counters_;
   }
 
+  // First with everything that the file does not say standing so that what is found is sure; only
+  // if nothing is, for what may be.
   void decide(const Target& target) {
     tries_ = 0;
-    unsure_.clear();
-    const std::vector<Literal> assumed = assume(target.assumed, true);
+    std::vector<Literal> assumed = assume(target.assumed, true);
     if (!clauses_.solve(assumed)) return;
+    perhaps_.reset();
+    assumed.push_back(sure());
+    if (decide(target, assumed, true)) return;
+    assumed.pop_back();
+    if (given_up())
+      verdict_.cut_short = true;
+    else if (perhaps_)
+      verdict_.undecided.push_back(std::move(*perhaps_));
+    else if (!decide(target, assumed, false) && given_up())
+      verdict_.cut_short = true;
+  }
+
+  Literal sure() {
+    if (sure_ == 0)
+      sure_ =
+          encoding_.sure(question_.targets.front().like.kind == HazardKind::neutral_without_bond);
+    return sure_;
+  }
+
+  bool decide(const Target& target, const std::vector<Literal>& assumed, bool surely) {
+    if (!clauses_.solve(assumed)) return false;
     for (std::size_t k = 0; k <= most_departures; ++k)
       for (std::size_t start = 0; start < counters().size(); ++start) {
         std::vector<Literal> near = assumed;
         near.push_back(-counters()[start][k]);
-        if (search(target, near, start)) return;
-        if (given_up()) return finish();
+        if (search(target, near, start, surely)) return true;
+        if (given_up()) return false;
       }
-    if (search(target, assumed, 0)) return;
-    finish();
+    return search(target, assumed, 0, surely);
   }
 
-  bool given_up() const {
-    return tries_ >= (unsure_.empty() ? most_tries : most_tries_after_unsure);
-  }
+  bool given_up() const { return tries_ >= most_tries; }
 
-  void finish() {
-    if (!unsure_.empty())
-      verdict_.undecided.push_back(unsure_.front());
-    else if (given_up())
-      verdict_.cut_short = true;
-  }
-
-  /// Looks for a situation that surely has the hazard; every one found is replayed.
-  bool search(const Target& target, const std::vector<Literal>& assumed, std::size_t start) {
+  /// Looks for a situation that has the hazard; every one found is replayed. One that the replay
+  /// does not show is ruled out; in the first round also one that hangs on what is not known, which
+  /// is remembered.
+  bool search(const Target& target, const std::vector<Literal>& assumed, std::size_t start,
+              bool surely) {
     while (!given_up() && clauses_.solve(assumed)) {
-      ++tries_;
       const Situation situation = encoding_.found();
-      encoding_.rule_out(situation);
       for (Hazard& hazard : hazards_in(network_, site_, situation, scope_)) {
         if (!is_about(hazard, target.like)) continue;
-        Refutation refutation = tell(std::move(hazard), situation, start);
-        if (!refutation.hazard.sure) {
-          unsure_.push_back(std::move(refutation));
-          break;
+        if (surely && !hazard.sure) {
+          if (!perhaps_) perhaps_ = tell(std::move(hazard), situation, start);
+          continue;
         }
-        verdict_.refutations.push_back(std::move(refutation));
+        auto& told = hazard.sure ? verdict_.refutations : verdict_.undecided;
+        told.push_back(tell(std::move(hazard), situation, start));
         return true;
       }
+      ++tries_;
+      encoding_.rule_out(situation);
     }
     return false;
   }
@@ -165,7 +178,8 @@ class Decider {
   HazardVerdict& verdict_;
   std::vector<Situation> starts_;
   std::vector<std::vector<Literal>> counters_;  ///< by start and number of departures
-  std::vector<Refutation> unsure_;
+  Literal sure_ = 0;
+  std::optional<Refutation> perhaps_;
   int tries_ = 0;
 };
 

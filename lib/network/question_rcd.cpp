@@ -160,13 +160,23 @@ class Builder {
     }
     add({network_.node(load_, 0, site::Conductor::pe)}, home_, {wanted}, from);
     const std::vector<Joint> joints = between(home_, from, to);
-    const auto used = encoding_.way(joints, from, to, encoding_.closed_of(joints));
-    if (through == site::none) return wanted;
+    // Groups hide how their own conductors lie, so the way may seem to cross itself there.
+    const auto used = encoding_.way(joints, from, to, encoding_.closed_of(joints), true);
+    if (through == site::none || has_parallel_core(through)) return wanted;
     std::vector<Literal> core{-wanted};
     for (std::size_t j = 0; j < joints.size(); ++j)
       if (network_.edges[joints[j].edge].element == through) core.push_back(used[j]);
     clauses_.any(core);
     return wanted;
+  }
+
+  /// Whether the device's core lies beside a conductor that joins its two ends for good; then the
+  /// joint is none, and any way home may pass it.
+  bool has_parallel_core(std::size_t rcd) const {
+    return std::ranges::any_of(network_.edges, [&](const Edge& edge) {
+      return edge.element == rcd && is_return_edge(edge) &&
+             home_.group(edge.a) == home_.group(edge.b);
+    });
   }
 
   /// Under all of `when` exactly one of the nodes is an end.
