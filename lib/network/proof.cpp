@@ -214,9 +214,10 @@ class Prover {
 
   void ask_loads() {
     HazardVerdict verdict{.kind = HazardKind::load_without_rcd};
-    for (const std::size_t load : scope_.loads_with_rcd)
-      if (const QuestionPointer question = ask_load_without_rcd(network_, site_, movement_, load))
-        Decider(network_, site_, scope_, movement_, *question, verdict).run();
+    for (const LoadAsked& asked : loads_to_ask(network_, site_, scope_.loads_with_rcd)) {
+      const QuestionPointer question = ask_load_without_rcd(network_, site_, movement_, asked);
+      Decider(network_, site_, scope_, movement_, *question, verdict).run();
+    }
     if (!scope_.loads_with_rcd.empty()) settle(verdict);
     verdicts_.push_back(std::move(verdict));
   }

@@ -1,5 +1,7 @@
 #include <algorithm>
+#include <map>
 #include <queue>
+#include <set>
 
 #include "network/loops.hpp"
 #include "network/questions.hpp"
@@ -60,52 +62,15 @@ bool bond_behind(const Network& most, std::size_t load, std::size_t rcd) {
   return false;
 }
 
-/// RCDs that may see a fault of the load in some situation, from any source.
-struct Candidates {
-  std::vector<std::size_t> rcds;
-  bool always = true;  ///< one of them does in every situation
-};
-
-Candidates candidates(const Network& network, const site::Site& site, std::size_t load) {
-  const Network most = all_closed(network);
-  Positions nowhere;
-  nowhere.of.assign(most.switches.size(), unknown);
-  std::vector<std::size_t> forming;
-  for (std::size_t s = 0; s < most.sources.size(); ++s)
-    if (most.sources[s].forming) forming.push_back(s);
-  site::Site one = site;
-  for (std::size_t e = 0; e < one.elements.size(); ++e)
-    if (e != load && site::facts<site::LoadGroup>(one.elements[e]) != nullptr)
-      one.elements[e].facts = site::Busbar{};  // their loops are not asked for here
-  Candidates found;
-  for (const Loop& loop : trace_loops(most, one, nowhere, forming)) {
-    bool guarded = false;
-    for (const std::size_t guard : loop.line_guards) {
-      if (!is_rcd(site, guard)) continue;
-      found.rcds.push_back(guard);
-      guarded = guarded || !bond_behind(most, load, guard);
-    }
-    for (const std::size_t device : loop.line_detours)
-      if (is_rcd(site, device)) found.rcds.push_back(device);
-    found.always = found.always && guarded;
-  }
-  std::ranges::sort(found.rcds);
-  const auto rest = std::ranges::unique(found.rcds);
-  found.rcds.erase(rest.begin(), rest.end());
-  return found;
-}
-
 /// The question of one load, built way by way.
 class Builder {
  public:
-  Builder(const Network& network, const site::Site& site, Question& question, std::size_t load,
-          std::vector<std::size_t> rcds)
+  Builder(const Network& network, Question& question, const LoadAsked& asked)
       : network_(network),
-        site_(site),
         encoding_(question.encoding),
         clauses_(question.encoding.clauses()),
-        load_(load),
-        rcds_(std::move(rcds)),
+        load_(asked.load),
+        rcds_(asked.rcds),
         lines_(network, is_line_edge, kept()),
         home_(network, is_return_edge, kept()) {}
 
@@ -204,11 +169,10 @@ class Builder {
   }
 
   const Network& network_;
-  const site::Site& site_;
   Encoding& encoding_;
   Clauses& clauses_;
   std::size_t load_;
-  std::vector<std::size_t> rcds_;
+  const std::vector<std::size_t>& rcds_;
   Joints lines_;
   Joints home_;
   std::vector<std::pair<std::size_t, Literal>> from_;  ///< source and the literal that it feeds
@@ -216,13 +180,45 @@ class Builder {
 
 }  // namespace
 
+std::vector<LoadAsked> loads_to_ask(const Network& network, const site::Site& site,
+                                    const std::vector<std::size_t>& loads) {
+  const Network most = all_closed(network);
+  Positions nowhere;
+  nowhere.of.assign(most.switches.size(), unknown);
+  std::vector<std::size_t> forming;
+  for (std::size_t s = 0; s < most.sources.size(); ++s)
+    if (most.sources[s].forming) forming.push_back(s);
+  std::map<std::size_t, LoadAsked> asked;
+  std::set<std::size_t> unguarded;
+  for (const Loop& loop : trace_loops(most, site, nowhere, forming)) {
+    if (std::ranges::count(loads, loop.load) == 0) continue;
+    auto& rcds = asked.try_emplace(loop.load, LoadAsked{loop.load, {}}).first->second.rcds;
+    bool guarded = false;
+    for (const std::size_t guard : loop.line_guards) {
+      if (!is_rcd(site, guard)) continue;
+      rcds.push_back(guard);
+      guarded = guarded || !bond_behind(most, loop.load, guard);
+    }
+    for (const std::size_t device : loop.line_detours)
+      if (is_rcd(site, device)) rcds.push_back(device);
+    if (!guarded) unguarded.insert(loop.load);
+  }
+  std::vector<LoadAsked> list;
+  for (auto& [load, it] : asked) {
+    if (!unguarded.contains(load)) continue;
+    std::ranges::sort(it.rcds);
+    const auto rest = std::ranges::unique(it.rcds);
+    it.rcds.erase(rest.begin(), rest.end());
+    list.push_back(std::move(it));
+  }
+  return list;
+}
+
 QuestionPointer ask_load_without_rcd(const Network& network, const site::Site& site,
-                                     const Movement& movement, std::size_t load) {
-  Candidates found = candidates(network, site, load);
-  if (found.always) return nullptr;
+                                     const Movement& movement, const LoadAsked& asked) {
   auto question = std::make_unique<Question>(network, site, movement);
-  const Literal wanted = Builder(network, site, *question, load, std::move(found.rcds)).run();
-  question->targets.push_back({wanted, {.kind = HazardKind::load_without_rcd, .load = load}});
+  const Literal wanted = Builder(network, *question, asked).run();
+  question->targets.push_back({wanted, {.kind = HazardKind::load_without_rcd, .load = asked.load}});
   return question;
 }
 

@@ -39,10 +39,18 @@ QuestionPointer ask_neutral_without_bond(const Network& network, const site::Sit
 /// Two joints on one live neutral: a target each source.
 QuestionPointer ask_neutral_bonded_twice(const Network& network, const site::Site& site,
                                          const Movement& movement, const HazardScope& scope);
-/// One load alive without an RCD that sees. Null where an RCD is on every way there could ever be
-/// and no joint of neutral and earth behind it: then no situation can have it.
+/// A load of which some situation might leave every RCD out, and those that may be on its way.
+struct LoadAsked {
+  std::size_t load = site::none;
+  std::vector<std::size_t> rcds;
+};
+/// Those of the loads that must be asked. Where an RCD is on every way there could ever be, with no
+/// joint of neutral and earth behind it, no situation can have the hazard, and nothing is asked.
+std::vector<LoadAsked> loads_to_ask(const Network& network, const site::Site& site,
+                                    const std::vector<std::size_t>& loads);
+/// One load alive without an RCD that sees.
 QuestionPointer ask_load_without_rcd(const Network& network, const site::Site& site,
-                                     const Movement& movement, std::size_t load);
+                                     const Movement& movement, const LoadAsked& asked);
 /// A load that is to be dead in an outage, alive in one: one target for all of them.
 QuestionPointer ask_unsupported_load(const Network& network, const site::Site& site,
                                      const Movement& movement, const HazardScope& scope);
