@@ -68,6 +68,28 @@ void refuse_load_keys(const Fields& fields, Mistakes& to) {
              "give it to the circuits of what it feeds");
 }
 
+// A circuit's own electrode stands on the protective conductor of what it feeds.
+void add_own_electrode(Draft& draft, const Node* node, std::size_t load) {
+  if (std::get<site::LoadGroup>(draft.site.elements[load].facts).own_electrode != true) return;
+  site::Electrode facts;
+  const std::string written = value_text(node, draft.mistakes).value_or("");
+  if (const Result<Resistance> value = read_quantity<Resistance>(written))
+    facts.resistance = *value;
+  const std::size_t electrode = add_element(draft, {.designation = draft.names.next("XE"),
+                                                    .name = {},
+                                                    .where = node->where,
+                                                    .assembly = none,
+                                                    .facts = facts});
+  add_run(draft,
+          {.designation = {},
+           .where = node->where,
+           .from = {load, 0},
+           .to = {electrode, 0},
+           .conductors = {},
+           .cable = {}},
+          {.cable = {}, .chain = none, .only = site::Conductors{site::Conductor::pe}});
+}
+
 void read_circuit(Draft& draft, const Node& node, const From& from) {
   const Fields fields(node, circuit_section, draft.mistakes);
   if (!node.is_map()) return;
@@ -93,6 +115,7 @@ void read_circuit(Draft& draft, const Node& node, const From& from) {
                           .where = name == nullptr ? node.where : name->where,
                           .assembly = none,
                           .facts = load});
+  add_own_electrode(draft, fields.find("own electrode"), element);
   plan.items.emplace_back(element);
   plan.ends_in_load = true;
   plan.neutral_from = name_of(fields.find("neutral from"), draft.mistakes);

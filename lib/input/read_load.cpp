@@ -4,6 +4,7 @@
 
 #include "input/circuits.hpp"
 #include "input/fields.hpp"
+#include "input/sections.hpp"
 #include "input/values.hpp"
 
 namespace linewright::input {
@@ -27,6 +28,17 @@ constexpr Choice<site::PenDetection> pen_detections[] = {
     {"none", site::PenDetection::none},
     {"opens live", site::PenDetection::opens_live},
     {"opens live and earth", site::PenDetection::opens_live_and_earth}};
+constexpr Choice<site::LossOfMeter> losses[] = {{"off", site::LossOfMeter::off},
+                                                {"minimum", site::LossOfMeter::minimum},
+                                                {"goes on", site::LossOfMeter::goes_on}};
+constexpr Choice<site::IslandCharging> island_chargings[] = {
+    {"off", site::IslandCharging::off},
+    {"held back", site::IslandCharging::held_back},
+    {"goes on", site::IslandCharging::goes_on}};
+constexpr Choice<site::GivesBack> gives_backs[] = {{"no", site::GivesBack::no},
+                                                   {"home", site::GivesBack::home},
+                                                   {"grid", site::GivesBack::grid},
+                                                   {"socket", site::GivesBack::socket}};
 constexpr Choice<const char*> priorities[] = {
     {"must", "must"}, {"should", "should"}, {"may", "may"}};
 
@@ -44,6 +56,48 @@ std::optional<double> power_factor(const Node* node, Mistakes& to) {
   to.add(node->where, fmt::format("power factor {} is outside 0 to 1", node->text),
          "expected a power factor such as '0.95'");
   return std::nullopt;
+}
+
+bool begins_with_digit(const Node& node) {
+  return node.is_scalar() && !node.text.empty() && node.text.front() >= '0' &&
+         node.text.front() <= '9';
+}
+
+// "off", "held back", "goes on", or the power that it is held back to.
+void read_island_charging(const Node* node, site::ChargePoint& point, Mistakes& to) {
+  if (node == nullptr) return;
+  if (!begins_with_digit(*node)) {
+    point.in_island = choice(node, island_chargings, to);
+    return;
+  }
+  point.island_limit = quantity<ActivePower>(node, to);
+  if (point.island_limit) point.in_island = site::IslandCharging::held_back;
+}
+
+site::ChargePoint read_charging(const Node& node, Mistakes& to) {
+  const Fields fields(node, charging_section, to);
+  site::ChargePoint point;
+  point.points = count(fields.find("points"), to);
+  point.each_protected = yes_no(fields.find("each protected"), to);
+  if (const std::optional<std::string> meter = value_text(fields.find("managed by"), to)) {
+    point.managed = *meter != "no";
+    if (*point.managed) point.meter = *meter;
+  }
+  point.on_loss = choice(fields.find("on loss"), losses, to);
+  read_island_charging(fields.find("in island"), point, to);
+  point.gives_back = choice(fields.find("gives back"), gives_backs, to);
+  point.vehicle = text(fields.find("vehicle"), to);
+  point.reach = quantity<Length>(fields.find("reach"), to);
+  point.electrode_clear = yes_no(fields.find("electrode clear"), to);
+  point.touch_voltage = quantity<Voltage>(fields.find("touch voltage"), to);
+  point.limits_unbalance = yes_no(fields.find("limits unbalance"), to);
+  return point;
+}
+
+// "yes", "no", or its resistance.
+std::optional<bool> has_electrode(const Node* node, Mistakes& to) {
+  if (node == nullptr || !begins_with_digit(*node)) return yes_no(node, to);
+  return quantity<Resistance>(node, to).has_value();
 }
 
 }  // namespace
@@ -67,12 +121,18 @@ site::LoadGroup read_load(const Fields& fields, Mistakes& to) {
   load.outdoors = yes_no(fields.find("outdoors"), to);
   load.dc_detection_6ma = yes_no(fields.find("dc detection"), to);
   load.pen_detection = choice(fields.find("pen detection"), pen_detections, to);
-  load.own_electrode = yes_no(fields.find("own electrode"), to);
+  load.own_electrode = has_electrode(fields.find("own electrode"), to);
   load.items = count(fields.find("items"), to);
   load.class_two = yes_no(fields.find("class two"), to);
   load.priority = choice(fields.find("priority"), priorities, to).value_or("");
   load.shed_in_island = yes_no(fields.find("shed in island"), to).value_or(false);
   load.dwelling = yes_no(fields.find("dwelling"), to).value_or(true);
+  if (const Node* charging = fields.find("charging")) {
+    if (load.use != Use::ev)
+      to.add(charging->where, "'charging' on a circuit that charges no vehicle",
+             "write 'use: EV' or delete this key");
+    load.charging = read_charging(*charging, to);
+  }
   return load;
 }
 

@@ -35,6 +35,11 @@ void read_links(Draft& draft, const Node* links, std::size_t assembly);
 /// Joins the PE of a board, generator or inverter to the main earthing terminal by its own cable.
 void read_own_earth(Draft& draft, const Node* earth, site::Terminal at);
 
+/// What a supply says of the watch over its insulation.
+void read_monitor(const Fields& fields, site::Unearthed& facts, Mistakes& mistakes);
+/// What a generator or inverter says of running without a joint of neutral and earth.
+void read_unearthed(const Fields& fields, site::Unearthed& facts, Mistakes& mistakes);
+
 /// Reads states, interlocks, synchronising sets. Needs all elements.
 void read_states(Draft& draft, const Fields& root);
 void read_interlocks(Draft& draft, const Fields& root);

@@ -83,24 +83,12 @@ void read_generator(Draft& draft, const Node& key, const Node& node) {
   facts.takes_power_back = yes_no(fields.find("takes power back"), to);
   facts.reverse_power_relay = yes_no(fields.find("reverse power relay"), to);
   facts.cool_down = quantity<Time>(fields.find("cool down"), to);
+  read_unearthed(fields, facts.unearthed, to);
   const std::size_t element = add_element(draft, {.designation = key.text,
                                                   .name = text(fields.find("name"), to),
                                                   .where = key.where,
                                                   .facts = facts});
   read_phases(draft, fields, element);
-}
-
-// "20 kVA for 10 s": a value and for how long.
-template <class Q>
-void read_for(const Node* node, std::optional<Q>& value, std::optional<Time>& time, Mistakes& to) {
-  const std::optional<std::string> written = value_text(node, to);
-  if (!written) return;
-  const std::size_t cut = written->find(" for ");
-  const Node first = scalar(written->substr(0, cut), node->where);
-  value = quantity<Q>(&first, to);
-  if (cut == std::string::npos) return;
-  const Node second = scalar(written->substr(cut + 5), node->where);
-  time = quantity<Time>(&second, to);
 }
 
 void read_sides(const Fields& fields, site::Inverter& facts, Mistakes& to) {
@@ -132,6 +120,7 @@ site::Inverter read_inverter_facts(const Fields& fields, Mistakes& to) {
   facts.frequency_watt = yes_no(fields.find("frequency watt"), to);
   facts.grid_code = text(fields.find("grid code"), to);
   facts.waveform = text(fields.find("waveform"), to);
+  read_unearthed(fields, facts.unearthed, to);
   return facts;
 }
 

@@ -17,16 +17,17 @@ constexpr std::array<Words, 11> title_keys{"name",     "owner",     "address", "
                                            "date",     "status",    "creator", "approver",
                                            "language", "revisions", "notes"};
 constexpr std::array<Words, 5> revision_keys{"index", "date", "change", "by", "approved"};
-constexpr std::array<Words, 9> supply_keys{"id",       "name",          "system",
-                                           "earthing", "fault current", "external loop",
-                                           "fuse",     "meter point",   "pen split"};
+constexpr std::array<Words, 11> supply_keys{
+    "id",   "name",        "system",    "earthing",           "fault current",      "external loop",
+    "fuse", "meter point", "pen split", "insulation monitor", "first fault current"};
 constexpr std::array<Words, 2> fault_current_keys{"min", "max"};
 constexpr std::array<Words, 4> earthing_keys{"main terminal", "electrodes", "supplier earth",
                                              "links"};
 constexpr std::array<Words, 2> electrode_keys{"resistance", "at"};
-constexpr std::array<Words, 8> link_keys{"at",        "name",      "contact",   "rest",
-                                         "closed in", "proved by", "driven by", "size"};
-constexpr std::array<Words, 15> generator_keys{"use",
+constexpr std::array<Words, 10> link_keys{
+    "at",        "name",      "contact", "rest",          "closed in",
+    "proved by", "driven by", "size",    "power contact", "withstands"};
+constexpr std::array<Words, 18> generator_keys{"use",
                                                "name",
                                                "power",
                                                "system",
@@ -40,8 +41,11 @@ constexpr std::array<Words, 15> generator_keys{"use",
                                                "takes power back",
                                                "reverse power relay",
                                                "cool down",
+                                               "unearthed on purpose",
+                                               "insulation monitor",
+                                               "first fault current",
                                                "earth"};
-constexpr std::array<Words, 26> inverter_keys{"use",
+constexpr std::array<Words, 29> inverter_keys{"use",
                                               "name",
                                               "kind",
                                               "backup side",
@@ -66,6 +70,9 @@ constexpr std::array<Words, 26> inverter_keys{"use",
                                               "grid code",
                                               "pv",
                                               "battery",
+                                              "unearthed on purpose",
+                                              "insulation monitor",
+                                              "first fault current",
                                               "earth"};
 constexpr std::array<Words, 12> pv_keys{"use",
                                         "id",
@@ -96,14 +103,17 @@ constexpr std::array<Words, 16> panel_keys{
 constexpr std::array<Words, 2> panel_inverter_keys{"in", "out"};
 constexpr std::array<Words, 9> board_keys{"use",  "name",  "service",  "busbar", "material",
                                           "feed", "phase", "circuits", "earth"};
-constexpr std::array<Words, 28> circuit_keys{
-    "id",           "name",          "device",         "cable",
-    "load",         "use",           "phase",          "service",
-    "power factor", "diversity",     "start factor",   "drive",
-    "rcd type",     "dc leakage",    "leakage",        "outdoors",
-    "dc detection", "pen detection", "own electrode",  "items",
-    "class two",    "priority",      "shed in island", "dwelling",
-    "neutral from", "quantity",      "feeds",          "type"};
+constexpr std::array<Words, 29> circuit_keys{
+    "id",           "name",         "device",         "cable",         "load",
+    "use",          "phase",        "service",        "power factor",  "diversity",
+    "start factor", "drive",        "rcd type",       "dc leakage",    "leakage",
+    "outdoors",     "dc detection", "pen detection",  "own electrode", "items",
+    "class two",    "priority",     "shed in island", "dwelling",      "neutral from",
+    "quantity",     "feeds",        "type",           "charging"};
+constexpr std::array<Words, 11> charging_keys{"points",        "each protected",  "managed by",
+                                              "on loss",       "in island",       "gives back",
+                                              "vehicle",       "reach",           "electrode clear",
+                                              "touch voltage", "limits unbalance"};
 constexpr std::array<Words, 3> group_keys{"group", "circuits", "phase"};
 constexpr std::array<Words, 11> assembly_keys{"name",     "kind",    "ready made", "service",
                                               "material", "busbars", "devices",    "chains",
@@ -133,6 +143,7 @@ const Section panel_section{"'panel'", panel_keys};
 const Section panel_inverter_section{"an inverter of the panel", panel_inverter_keys};
 const Section board_section{"a board", board_keys};
 const Section circuit_section{"a circuit", circuit_keys};
+const Section charging_section{"'charging'", charging_keys};
 const Section group_section{"a group", group_keys};
 const Section assembly_section{"an assembly", assembly_keys};
 const Section chain_section{"a chain", chain_keys};
@@ -142,13 +153,14 @@ const Section signal_section{"a signal", signal_keys};
 const Section state_section{"a state", state_keys};
 
 std::span<const Section* const> all_sections() {
-  static constexpr std::array<const Section*, 24> sections{
+  static constexpr std::array<const Section*, 25> sections{
       &root_section,          &title_section,          &revision_section,  &supply_section,
       &fault_current_section, &earthing_section,       &electrode_section, &link_section,
       &generator_section,     &inverter_section,       &pv_section,        &battery_section,
       &panel_section,         &panel_inverter_section, &board_section,     &circuit_section,
-      &group_section,         &assembly_section,       &chain_section,     &cable_section,
-      &interlock_section,     &signal_section,         &state_section,     &device_section};
+      &charging_section,      &group_section,          &assembly_section,  &chain_section,
+      &cable_section,         &interlock_section,      &signal_section,    &state_section,
+      &device_section};
   return sections;
 }
 

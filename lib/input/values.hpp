@@ -54,6 +54,11 @@ struct Range {
 template <class Q>
 Range<Q> range(const Node* node, Mistakes& mistakes);
 
+/// "20 kVA for 10 s": a value and for how long; the time is left alone where none is written.
+template <class Q>
+void read_for(const Node* node, std::optional<Q>& value, std::optional<Time>& time,
+              Mistakes& mistakes);
+
 /// A word for a value of an enum.
 template <class Value>
 struct Choice {

@@ -23,6 +23,19 @@ Range<Q> range(const Node* node, Mistakes& mistakes) {
   return both;
 }
 
+template <class Q>
+void read_for(const Node* node, std::optional<Q>& value, std::optional<Time>& time,
+              Mistakes& mistakes) {
+  const std::optional<std::string> written = value_text(node, mistakes);
+  if (!written) return;
+  const std::size_t cut = written->find(" for ");
+  const Node first = scalar(written->substr(0, cut), node->where);
+  value = quantity<Q>(&first, mistakes);
+  if (cut == std::string::npos) return;
+  const Node second = scalar(written->substr(cut + 5), node->where);
+  time = quantity<Time>(&second, mistakes);
+}
+
 template <class Value, std::size_t N>
 std::optional<Value> choice(const Node* node, const Choice<Value> (&choices)[N],
                             Mistakes& mistakes) {

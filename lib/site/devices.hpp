@@ -92,6 +92,9 @@ struct Bond {
   std::optional<std::vector<std::size_t>> proved_by;  ///< contacts proved open before it closes
   std::string driven_by;
   std::optional<Area> cross_section;
+  std::optional<Current> withstand;    ///< short-time current that it carries …
+  std::optional<Time> withstand_time;  ///< … for this time
+  std::optional<bool> power_contact;   ///< false: a signal contact, made for a coil
 };
 
 /// The place where a PEN is divided into N and PE; terminals "1" (PEN) and "2" (N and PE).

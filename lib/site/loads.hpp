@@ -33,6 +33,37 @@ enum class Use {
 /// What an EV charge point does when the PEN breaks.
 enum class PenDetection { none, opens_live, opens_live_and_earth };
 
+/// What a managed charge point does when it no longer hears from the meter.
+enum class LossOfMeter { off, minimum, goes_on };
+
+/// What a charge point does in island.
+enum class IslandCharging { off, held_back, goes_on };
+
+/// Whether a vehicle gives energy back, and to what.
+enum class GivesBack {
+  no,
+  home,   ///< feeds the house when the grid is away
+  grid,   ///< feeds in parallel with the grid
+  socket  ///< has a socket-outlet of its own for single items
+};
+
+/// What a circuit for charging vehicles says beyond any other.
+struct ChargePoint {
+  std::optional<int> points;                ///< connecting points on this circuit
+  std::optional<bool> each_protected;       ///< where there are several: each by its own device
+  std::optional<bool> managed;              ///< held back by what a meter measures
+  std::string meter;                        ///< managed: designation of that meter
+  std::optional<LossOfMeter> on_loss;       ///< managed
+  std::optional<IslandCharging> in_island;  ///< held back there: by its management, or to:
+  std::optional<ActivePower> island_limit;
+  std::optional<GivesBack> gives_back;
+  std::string vehicle;                   ///< inverter that stands for the vehicle as a source
+  std::optional<Length> reach;           ///< to the nearest metalwork on another earth
+  std::optional<bool> electrode_clear;   ///< its electrode is clear of buried bonded metal
+  std::optional<Voltage> touch_voltage;  ///< greatest at a broken PEN, measured or worked out
+  std::optional<bool> limits_unbalance;  ///< changes phase or lowers its current
+};
+
 /// A final circuit and what it feeds.
 struct LoadGroup {
   std::optional<Service> service;
@@ -54,6 +85,7 @@ struct LoadGroup {
   std::string priority;           ///< "must", "should", "may"
   bool shed_in_island = false;
   bool dwelling = true;  ///< false: outside dwellings
+  std::optional<ChargePoint> charging;
 };
 
 }  // namespace linewright::site

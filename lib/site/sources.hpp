@@ -14,6 +14,16 @@ namespace linewright::site {
 /// How the public supply is earthed. MEN (AU/NZ) is TN-C-S with the split at the main board.
 enum class Earthing { tn_s, tn_c_s, tt, it };
 
+/// What keeps watch over the insulation of a system without a joint of neutral and earth (IT).
+enum class InsulationMonitor { none, without_alarm, with_alarm };
+
+/// What a source says of running without a joint of neutral and earth.
+struct Unearthed {
+  std::optional<bool> on_purpose;  ///< it is meant to run so (IT)
+  std::optional<InsulationMonitor> monitor;
+  std::optional<Current> first_fault;  ///< current of a first fault to earth
+};
+
 /// The public supply at its point of connection.
 struct Supply {
   std::optional<Earthing> earthing;
@@ -24,6 +34,7 @@ struct Supply {
   std::string service_fuse_curve;           ///< "gG" …, empty if not given
   std::string meter_point;                  ///< the distributor's number, as written
   bool earth_offered = true;                ///< the supplier brings a PE or PEN
+  Unearthed unearthed;                      ///< `on_purpose` follows from `earthing`
 };
 
 /// How a winding stands to earth by itself, before any link on site.
@@ -43,6 +54,7 @@ struct Generator {
   std::optional<bool> takes_power_back;          ///< declared fit to run in parallel with inverters
   std::optional<bool> reverse_power_relay;
   std::optional<Time> cool_down;
+  Unearthed unearthed;
 };
 
 /// How an inverter makes its voltage.
@@ -84,6 +96,7 @@ struct Inverter {
   std::string grid_code;
   std::string waveform;                      ///< "sine" …
   std::vector<std::size_t> synchronises_at;  ///< switching elements outside it
+  Unearthed unearthed;
 };
 
 /// A battery stack on the DC side of an inverter.

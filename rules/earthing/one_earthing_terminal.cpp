@@ -3,8 +3,9 @@
 // Speaks of circuits, and of inverters without a neutral-earth contact of their own. Frames of
 // generators are left to generator-with-switched-neutral and generator-with-common-neutral; an
 // inverter whose contact then joins neutral to nothing, to bond-present-when-islanded; a switch in
-// the protective conductor to never-switch-protective-conductor. What stands on one protective
-// conductor that leads nowhere is one finding.
+// the protective conductor to never-switch-protective-conductor; a charge point on an electrode of
+// its own to ev/broken-pen and ev/no-simultaneous-reach-of-two-earths. What stands on one
+// protective conductor that leads nowhere is one finding.
 #include <algorithm>
 #include <map>
 #include <vector>
@@ -24,7 +25,8 @@ using site::Conductor;
 /// Whether touching the element while it is faulty is safe without a protective conductor.
 bool needs_none(const AnalysedSite& site, std::size_t element) {
   const auto* load = site::facts<site::LoadGroup>(site.element(element));
-  return load != nullptr && (load->class_two == true || load->use == site::Use::separated);
+  return load != nullptr && (load->class_two == true || load->use == site::Use::separated ||
+                             (load->use == site::Use::ev && load->own_electrode == true));
 }
 
 bool is_asked(const AnalysedSite& site, std::size_t element) {

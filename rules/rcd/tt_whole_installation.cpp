@@ -62,13 +62,20 @@ void add_runs(const network::WaysFrom& ways, std::size_t rcd, RunsAhead& into) {
       into.emplace(run, rcd);
 }
 
+/// Whether the circuit has an electrode of its own, apart from that of the board's metalwork.
+bool on_own_electrode(const AnalysedSite& site, const Loop& loop) {
+  const auto* load = site::facts<site::LoadGroup>(site.element(loop.load));
+  return load != nullptr && load->own_electrode == true;
+}
+
 /// Runs that are alive ahead of the first RCD of a TT loop of that source.
 RunsAhead runs_ahead(const AnalysedSite& site, const StateView& state, std::size_t source) {
   const network::WaysFrom ways(site.network, site.site, state.positions,
                                *network::source_point(site.network, source));
   RunsAhead ahead;
   for (const Loop& loop : state.loops)
-    if (loop.source == source && through_earth(loop) && !loop.rcds.empty())
+    if (loop.source == source && through_earth(loop) && !loop.rcds.empty() &&
+        !on_own_electrode(site, loop))
       add_runs(ways, loop.rcds.front().element, ahead);
   return ahead;
 }

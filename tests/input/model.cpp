@@ -258,3 +258,80 @@ TEST_CASE("model: types and quantities are written out, keys beside them win") {
   CHECK(site.find("-F3") != site::none);
   CHECK(site.find("-F4") == site::none);
 }
+
+TEST_CASE("model: a charge point says what it does, and its own electrode stands on its earth") {
+  const site::Site site = site_from(board_on(
+      "system: 1/N/PE 230 V, earthing: TN-S", "3×16 mm²",
+      "    circuits:\n"
+      "      - {id: -F6, name: Car, device: C40 2P, cable: 2×6 mm², use: EV, own electrode: 60 "
+      "ohm,\n"
+      "         charging: {points: 2, each protected: yes, managed by: -P1, on loss: minimum,\n"
+      "           in island: 2 kW, gives back: no, reach: 3 m, electrode clear: yes,\n"
+      "           touch voltage: 60 V, limits unbalance: no}}\n"));
+  const site::LoadGroup* load = nullptr;
+  std::size_t car = site::none;
+  std::size_t rod = site::none;
+  for (std::size_t e = 0; e < site.elements.size(); ++e) {
+    if (const auto* it = site::facts<site::LoadGroup>(site.elements[e])) {
+      load = it;
+      car = e;
+    }
+    if (site::facts<site::Electrode>(site.elements[e]) != nullptr) rod = e;
+  }
+  REQUIRE(load != nullptr);
+  REQUIRE(load->charging);
+  CHECK(load->own_electrode == true);
+  CHECK(load->charging->points == 2);
+  CHECK(load->charging->managed == true);
+  CHECK(load->charging->meter == "-P1");
+  CHECK(load->charging->in_island == site::IslandCharging::held_back);
+  CHECK(load->charging->island_limit == 2.0 * unit::kilowatt);
+  CHECK(load->charging->gives_back == site::GivesBack::no);
+  CHECK(load->charging->reach == 3.0 * unit::metre);
+  CHECK(load->charging->limits_unbalance == false);
+  REQUIRE(rod != site::none);
+  CHECK(site::facts<site::Electrode>(site.elements[rod])->resistance == 60.0 * unit::ohm);
+  CHECK(earthed_by(site, site.elements[car].designation, site.elements[rod].designation));
+  CHECK(words(site.elements[car].conductors) == "L1 N PE");
+}
+
+TEST_CASE("model: a charge point that no meter holds back says so") {
+  const site::Site site = site_from(
+      board_on("system: 1/N/PE 230 V, earthing: TN-S", "3×16 mm²",
+               "    circuits:\n      - {name: Car, device: C40 2P, use: EV, charging: {managed by: "
+               "no, in island: off}}\n"));
+  for (const site::Element& element : site.elements) {
+    const auto* load = site::facts<site::LoadGroup>(element);
+    if (load == nullptr) continue;
+    REQUIRE(load->charging);
+    CHECK(load->charging->managed == false);
+    CHECK(load->charging->in_island == site::IslandCharging::off);
+  }
+}
+
+TEST_CASE("model: 'charging' on a circuit that charges no vehicle is a mistake") {
+  CHECK(tests::mistakes_in(board_on("system: 1/N/PE 230 V, earthing: TN-S", "3×16 mm²",
+                                    "    circuits:\n      - {name: Lights, device: B10 1P+N, use: "
+                                    "lighting, charging: {points: 1}}\n")) ==
+        "6:67+1 'charging' on a circuit that charges no vehicle | write 'use: EV' or delete this "
+        "key\n");
+}
+
+TEST_CASE("model: sources say what watches over them without a joint, links what they carry") {
+  const site::Site site = site_from(
+      "generators: {-G2: {unearthed on purpose: yes, insulation monitor: with alarm, first fault "
+      "current: 30 mA}}\n"
+      "boards: {+A1: {feed: [-G2, 3×6 mm²]}}\n"
+      "earthing: {links: {-X5: {at: A1, contact: yes, power contact: no, withstands: 1 kA for "
+      "0.5 s}}}\n");
+  const auto* set = site::facts<site::Generator>(site.elements[site.find("-G2")]);
+  REQUIRE(set != nullptr);
+  CHECK(set->unearthed.on_purpose == true);
+  CHECK(set->unearthed.monitor == site::InsulationMonitor::with_alarm);
+  CHECK(set->unearthed.first_fault == 0.03 * unit::ampere);
+  const auto* link = site::facts<site::Bond>(site.elements[site.find("-X5")]);
+  REQUIRE(link != nullptr);
+  CHECK(link->power_contact == false);
+  CHECK(link->withstand == 1000.0 * unit::ampere);
+  CHECK(link->withstand_time == 0.5 * unit::second);
+}

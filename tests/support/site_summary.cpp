@@ -54,6 +54,33 @@ std::string list(const std::vector<std::string>& words) {
     text += word + ";";
   return text + "]";
 }
+std::string unearthed(const Unearthed& u) {
+  return Parts("")
+      .add("it", u.on_purpose)
+      .add("monitor", u.monitor)
+      .add("first", u.first_fault)
+      .text();
+}
+
+std::string charging(const std::optional<ChargePoint>& c) {
+  if (!c) return {};
+  return Parts("")
+      .add("points", c->points)
+      .add("each", c->each_protected)
+      .add("managed", c->managed)
+      .add("meter", c->meter)
+      .add("loss", c->on_loss)
+      .add("island", c->in_island)
+      .add("limit", c->island_limit)
+      .add("back", c->gives_back)
+      .add("vehicle", c->vehicle)
+      .add("reach", c->reach)
+      .add("clear", c->electrode_clear)
+      .add("touch", c->touch_voltage)
+      .add("unbalance", c->limits_unbalance)
+      .text();
+}
+
 std::string list(const std::vector<std::size_t>& numbers) {
   std::string text = "[";
   for (const std::size_t number : numbers)
@@ -73,6 +100,7 @@ struct Describe {
         .add("min", s.fault_current_min)
         .add("loop", s.external_loop)
         .add("fuse", s.service_fuse)
+        .add("it", unearthed(s.unearthed))
         .add("curve", s.service_fuse_curve)
         .add("meter", s.meter_point)
         .add("earth", s.earth_offered)
@@ -85,6 +113,7 @@ struct Describe {
         .add("winding", g.winding)
         .add("fixed", g.fixed)
         .add("rcd", g.own_rcd)
+        .add("it", unearthed(g.unearthed))
         .add("x", g.subtransient_reactance)
         .add("back", g.takes_power_back)
         .add("relay", g.reverse_power_relay)
@@ -94,6 +123,7 @@ struct Describe {
   std::string operator()(const Inverter& i) const {
     return Parts("inverter")
         .add("hybrid", i.hybrid)
+        .add("it", unearthed(i.unearthed))
         .add("forming", i.forming)
         .add("backup", i.has_backup_side)
         .add("power", i.power)
@@ -177,7 +207,10 @@ struct Describe {
         .add("rest", b.rest)
         .add("in", list(b.closed_in))
         .add("driven", b.driven_by)
-        .add("size", b.cross_section);
+        .add("size", b.cross_section)
+        .add("withstand", b.withstand)
+        .add("for", b.withstand_time)
+        .add("power", b.power_contact);
     if (b.proved_by) parts.add("proved", list(*b.proved_by));
     return parts.text();
   }
@@ -224,6 +257,7 @@ struct Describe {
         .add("priority", l.priority)
         .add("shed", l.shed_in_island)
         .add("dwelling", l.dwelling)
+        .add("charging", charging(l.charging))
         .text();
   }
 };
