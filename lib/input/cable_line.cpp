@@ -175,6 +175,10 @@ class CableReader {
       line_.cable.material = "Cu";
     } else if (spelled == "al" || spelled == "aluminium") {
       line_.cable.material = "Al";
+    } else if (spelled == "carries") {
+      read_carries();
+    } else if (spelled == "crossed") {
+      read_crossed();
     } else if (spelled == "method") {
       line_.cable.method = cursor_.take_word();
       if (line_.cable.method.empty())
@@ -190,6 +194,26 @@ class CableReader {
     }
   }
 
+  void read_carries() {
+    std::string written = cursor_.take_number();
+    const std::string unit = cursor_.take_word();
+    if (!unit.empty()) written += " " + unit;
+    const Node node = scalar(written, here());
+    line_.cable.carries = quantity<Current>(&node, mistakes_);
+    if (!line_.cable.carries) good_ = false;
+  }
+
+  void read_crossed() {
+    site::Conductors crossed;
+    for (int i = 0; i < 2; ++i)
+      if (const std::optional<site::Conductor> one = conductor(cursor_.take_word()))
+        crossed.add(*one);
+    if (crossed.count() == 2 && (crossed & site::lines) == crossed)
+      line_.cable.crossed = crossed;
+    else
+      report("'crossed' without two lines", "name the two, such as 'crossed L1 L2'");
+  }
+
   void read_insulation(const std::string& word) {
     constexpr std::array<std::string_view, 6> insulations{"PVC",    "XLPE",    "EPR",
                                                           "rubber", "mineral", "silicone"};
@@ -198,7 +222,7 @@ class CableReader {
         line_.cable.insulation = each;
         return;
       }
-    constexpr std::array<std::string_view, 12> known{"Cu",
+    constexpr std::array<std::string_view, 14> known{"Cu",
                                                      "Al",
                                                      "PVC",
                                                      "XLPE",
@@ -209,7 +233,9 @@ class CableReader {
                                                      "method",
                                                      "double insulated",
                                                      "single insulated",
-                                                     "copper"};
+                                                     "copper",
+                                                     "carries",
+                                                     "crossed"};
     good_ = false;
     mistakes_.add_unknown(here(), fmt::format("{} says nothing about a cable", quote(word)), word,
                           known, "expected cores × size, material, length, insulation, method");

@@ -7,6 +7,7 @@
 
 #include "input/device_words.hpp"
 #include "input/nearest.hpp"
+#include "input/read_parts.hpp"
 #include "input/values.hpp"
 #include "input/words.hpp"
 
@@ -16,11 +17,15 @@ namespace {
 using site::Device;
 using site::DeviceKind;
 
-constexpr std::array<std::string_view, 20> device_keys{
-    "id",          "name",          "device",   "operated", "without power", "break before make",
-    "category",    "driven by",     "latching", "lockable", "isolating",     "mirror contact",
-    "rest",        "with feedback", "guards",   "form",     "lead length",   "continuous voltage",
-    "backup fuse", "neutral"};
+constexpr std::array<std::string_view, 23> device_keys{
+    "id",          "name",          "device",
+    "operated",    "without power", "break before make",
+    "category",    "driven by",     "latching",
+    "lockable",    "isolating",     "mirror contact",
+    "rest",        "with feedback", "guards",
+    "form",        "lead length",   "continuous voltage",
+    "backup fuse", "neutral",       "closed transition",
+    "automatic",   "withstands"};
 
 constexpr Choice<site::Operation> operations[] = {{"hand", site::Operation::hand},
                                                   {"controller", site::Operation::controller},
@@ -63,6 +68,9 @@ void read_device_fields(const Fields& fields, Device& device, Mistakes& mistakes
   set_if(device.isolates, yes_no(fields.find("isolating"), mistakes));
   set_if(device.feedback, yes_no(fields.find("mirror contact"), mistakes));
   set_if(device.feedback, yes_no(fields.find("with feedback"), mistakes));
+  device.closed_transition = read_closed_transition(fields.find("closed transition"), mistakes);
+  device.automatic = read_automatic(fields.find("automatic"), mistakes);
+  device.withstand = quantity<Current>(fields.find("withstands"), mistakes);
   device.category = text(fields.find("category"), mistakes);
   device.driven_by = text(fields.find("driven by"), mistakes);
   read_position(fields.find("rest"), device, device.rest, mistakes);
@@ -87,9 +95,10 @@ void refuse_keys(const Fields& fields, std::span<const std::string_view> keys,
                    "delete this key");
 }
 
-constexpr std::array<std::string_view, 10> switch_keys{
-    "operated", "without power", "break before make", "category", "driven by",
-    "latching", "lockable",      "isolating",         "rest",     "neutral"};
+constexpr std::array<std::string_view, 13> switch_keys{
+    "operated",          "without power", "break before make", "category", "driven by",
+    "latching",          "lockable",      "isolating",         "rest",     "neutral",
+    "closed transition", "automatic",     "withstands"};
 constexpr std::array<std::string_view, 4> surge_keys{"form", "lead length", "continuous voltage",
                                                      "backup fuse"};
 constexpr std::array<std::string_view, 1> meter_keys{"guards"};

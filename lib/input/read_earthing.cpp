@@ -102,10 +102,11 @@ void read_link(Draft& draft, const Node& key, const Node& node, std::size_t asse
     facts.proved_by = read_contacts(draft, *proved);
   facts.driven_by = text(fields.find("driven by"), to);
   facts.cross_section = quantity<Area>(fields.find("size"), to);
+  facts.closes_within = quantity<Time>(fields.find("closes within"), to);
   facts.power_contact = yes_no(fields.find("power contact"), to);
   read_for(fields.find("withstands"), facts.withstand, facts.withstand_time, to);
-  for (const std::string_view of_contact :
-       {"rest", "closed in", "proved by", "driven by", "power contact", "withstands"})
+  for (const std::string_view of_contact : {"rest", "closed in", "proved by", "driven by",
+                                            "power contact", "withstands", "closes within"})
     if (const Node* value = fields.find(of_contact); value != nullptr && !facts.contact)
       to.add(value->where, fmt::format("'{}' on a link without contact", of_contact),
              "add 'contact: yes' or delete this key");

@@ -126,6 +126,7 @@ site::LoadGroup read_load(const Fields& fields, Mistakes& to) {
   load.class_two = yes_no(fields.find("class two"), to);
   load.priority = choice(fields.find("priority"), priorities, to).value_or("");
   load.shed_in_island = yes_no(fields.find("shed in island"), to).value_or(false);
+  load.starts_after = quantity<Time>(fields.find("starts after"), to);
   load.dwelling = yes_no(fields.find("dwelling"), to).value_or(true);
   if (const Node* charging = fields.find("charging")) {
     if (load.use != Use::ev)

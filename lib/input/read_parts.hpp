@@ -40,6 +40,14 @@ void read_monitor(const Fields& fields, site::Unearthed& facts, Mistakes& mistak
 /// What a generator or inverter says of running without a joint of neutral and earth.
 void read_unearthed(const Fields& fields, site::Unearthed& facts, Mistakes& mistakes);
 
+/// "clockwise" or "anticlockwise".
+std::optional<site::Rotation> read_rotation(const Node* node, Mistakes& mistakes);
+/// What takes an inverter off the grid; none where it is not given.
+std::optional<site::InterfaceProtection> read_protection(const Node* node, Mistakes& mistakes);
+/// What a transfer device says of overlapping, and of choosing by itself.
+std::optional<site::ClosedTransition> read_closed_transition(const Node* node, Mistakes& mistakes);
+std::optional<site::AutomaticTransfer> read_automatic(const Node* node, Mistakes& mistakes);
+
 /// Reads states, interlocks, synchronising sets. Needs all elements.
 void read_states(Draft& draft, const Fields& root);
 void read_interlocks(Draft& draft, const Fields& root);

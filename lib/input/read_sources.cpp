@@ -65,6 +65,12 @@ void read_phases(Draft& draft, const Fields& fields, std::size_t element) {
   if (phase && phases == 1) draft.phase_of[element] = *phase;
 }
 
+void read_lines(const Fields& fields, std::optional<site::Rotation>& rotation, bool& tied,
+                Mistakes& to) {
+  rotation = read_rotation(fields.find("rotation"), to);
+  tied = yes_no(fields.find("lines tied"), to).value_or(false);
+}
+
 void read_generator(Draft& draft, const Node& key, const Node& node) {
   Mistakes& to = draft.mistakes;
   const Fields fields(node, generator_section, to);
@@ -84,6 +90,7 @@ void read_generator(Draft& draft, const Node& key, const Node& node) {
   facts.reverse_power_relay = yes_no(fields.find("reverse power relay"), to);
   facts.cool_down = quantity<Time>(fields.find("cool down"), to);
   read_unearthed(fields, facts.unearthed, to);
+  read_lines(fields, facts.rotation, facts.lines_tied, to);
   const std::size_t element = add_element(draft, {.designation = key.text,
                                                   .name = text(fields.find("name"), to),
                                                   .where = key.where,
@@ -119,8 +126,11 @@ site::Inverter read_inverter_facts(const Fields& fields, Mistakes& to) {
   facts.zero_feed_to_generator = yes_no(fields.find("zero feed to generator"), to);
   facts.frequency_watt = yes_no(fields.find("frequency watt"), to);
   facts.grid_code = text(fields.find("grid code"), to);
+  facts.protection = read_protection(fields.find("protection"), to);
+  facts.ac_coupled = quantity<ApparentPower>(fields.find("ac coupled up to"), to);
   facts.waveform = text(fields.find("waveform"), to);
   read_unearthed(fields, facts.unearthed, to);
+  read_lines(fields, facts.rotation, facts.lines_tied, to);
   return facts;
 }
 

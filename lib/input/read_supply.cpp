@@ -190,6 +190,7 @@ void read_supply(Draft& draft, const Fields& root) {
   read_fault_current(fields.find("fault current"), facts, draft.mistakes);
   facts.external_loop = quantity<Resistance>(fields.find("external loop"), draft.mistakes);
   read_monitor(fields, facts.unearthed, draft.mistakes);
+  facts.rotation = read_rotation(fields.find("rotation"), draft.mistakes);
   facts.meter_point = text(fields.find("meter point"), draft.mistakes);
   std::string id = text(fields.find("id"), draft.mistakes);
   std::string name = text(fields.find("name"), draft.mistakes);

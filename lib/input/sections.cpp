@@ -17,17 +17,26 @@ constexpr std::array<Words, 11> title_keys{"name",     "owner",     "address", "
                                            "date",     "status",    "creator", "approver",
                                            "language", "revisions", "notes"};
 constexpr std::array<Words, 5> revision_keys{"index", "date", "change", "by", "approved"};
-constexpr std::array<Words, 11> supply_keys{
-    "id",   "name",        "system",    "earthing",           "fault current",      "external loop",
-    "fuse", "meter point", "pen split", "insulation monitor", "first fault current"};
+constexpr std::array<Words, 12> supply_keys{"id",
+                                            "name",
+                                            "system",
+                                            "earthing",
+                                            "fault current",
+                                            "external loop",
+                                            "fuse",
+                                            "meter point",
+                                            "pen split",
+                                            "insulation monitor",
+                                            "first fault current",
+                                            "rotation"};
 constexpr std::array<Words, 2> fault_current_keys{"min", "max"};
 constexpr std::array<Words, 4> earthing_keys{"main terminal", "electrodes", "supplier earth",
                                              "links"};
 constexpr std::array<Words, 2> electrode_keys{"resistance", "at"};
-constexpr std::array<Words, 10> link_keys{
-    "at",        "name",      "contact", "rest",          "closed in",
-    "proved by", "driven by", "size",    "power contact", "withstands"};
-constexpr std::array<Words, 18> generator_keys{"use",
+constexpr std::array<Words, 11> link_keys{
+    "at",        "name", "contact",       "rest",       "closed in",    "proved by",
+    "driven by", "size", "power contact", "withstands", "closes within"};
+constexpr std::array<Words, 20> generator_keys{"use",
                                                "name",
                                                "power",
                                                "system",
@@ -44,8 +53,10 @@ constexpr std::array<Words, 18> generator_keys{"use",
                                                "unearthed on purpose",
                                                "insulation monitor",
                                                "first fault current",
+                                               "rotation",
+                                               "lines tied",
                                                "earth"};
-constexpr std::array<Words, 29> inverter_keys{"use",
+constexpr std::array<Words, 33> inverter_keys{"use",
                                               "name",
                                               "kind",
                                               "backup side",
@@ -73,7 +84,17 @@ constexpr std::array<Words, 29> inverter_keys{"use",
                                               "unearthed on purpose",
                                               "insulation monitor",
                                               "first fault current",
+                                              "protection",
+                                              "ac coupled up to",
+                                              "rotation",
+                                              "lines tied",
                                               "earth"};
+constexpr std::array<Words, 8> protection_keys{
+    "certificate",   "undervoltage",      "overvoltage",      "underfrequency",
+    "overfrequency", "detects island in", "reconnects after", "external relay"};
+constexpr std::array<Words, 3> closed_transition_keys{"synchronism check", "overlap",
+                                                      "distributor consent"};
+constexpr std::array<Words, 4> automatic_keys{"priority", "drops out", "picks up", "returns after"};
 constexpr std::array<Words, 12> pv_keys{"use",
                                         "id",
                                         "name",
@@ -103,13 +124,13 @@ constexpr std::array<Words, 16> panel_keys{
 constexpr std::array<Words, 2> panel_inverter_keys{"in", "out"};
 constexpr std::array<Words, 9> board_keys{"use",  "name",  "service",  "busbar", "material",
                                           "feed", "phase", "circuits", "earth"};
-constexpr std::array<Words, 29> circuit_keys{
+constexpr std::array<Words, 30> circuit_keys{
     "id",           "name",         "device",         "cable",         "load",
     "use",          "phase",        "service",        "power factor",  "diversity",
     "start factor", "drive",        "rcd type",       "dc leakage",    "leakage",
     "outdoors",     "dc detection", "pen detection",  "own electrode", "items",
     "class two",    "priority",     "shed in island", "dwelling",      "neutral from",
-    "quantity",     "feeds",        "type",           "charging"};
+    "quantity",     "feeds",        "type",           "charging",      "starts after"};
 constexpr std::array<Words, 11> charging_keys{"points",        "each protected",  "managed by",
                                               "on loss",       "in island",       "gives back",
                                               "vehicle",       "reach",           "electrode clear",
@@ -137,6 +158,9 @@ const Section electrode_section{"an electrode", electrode_keys};
 const Section link_section{"a link", link_keys};
 const Section generator_section{"a generator", generator_keys};
 const Section inverter_section{"an inverter", inverter_keys};
+const Section protection_section{"'protection'", protection_keys};
+const Section closed_transition_section{"'closed transition'", closed_transition_keys};
+const Section automatic_section{"'automatic'", automatic_keys};
 const Section pv_section{"'pv'", pv_keys};
 const Section battery_section{"'battery'", battery_keys};
 const Section panel_section{"'panel'", panel_keys};
@@ -153,14 +177,34 @@ const Section signal_section{"a signal", signal_keys};
 const Section state_section{"a state", state_keys};
 
 std::span<const Section* const> all_sections() {
-  static constexpr std::array<const Section*, 25> sections{
-      &root_section,          &title_section,          &revision_section,  &supply_section,
-      &fault_current_section, &earthing_section,       &electrode_section, &link_section,
-      &generator_section,     &inverter_section,       &pv_section,        &battery_section,
-      &panel_section,         &panel_inverter_section, &board_section,     &circuit_section,
-      &charging_section,      &group_section,          &assembly_section,  &chain_section,
-      &cable_section,         &interlock_section,      &signal_section,    &state_section,
-      &device_section};
+  static constexpr std::array<const Section*, 28> sections{&root_section,
+                                                           &title_section,
+                                                           &revision_section,
+                                                           &supply_section,
+                                                           &fault_current_section,
+                                                           &earthing_section,
+                                                           &electrode_section,
+                                                           &link_section,
+                                                           &generator_section,
+                                                           &inverter_section,
+                                                           &pv_section,
+                                                           &battery_section,
+                                                           &panel_section,
+                                                           &panel_inverter_section,
+                                                           &board_section,
+                                                           &circuit_section,
+                                                           &charging_section,
+                                                           &group_section,
+                                                           &assembly_section,
+                                                           &chain_section,
+                                                           &cable_section,
+                                                           &interlock_section,
+                                                           &signal_section,
+                                                           &state_section,
+                                                           &device_section,
+                                                           &protection_section,
+                                                           &closed_transition_section,
+                                                           &automatic_section};
   return sections;
 }
 

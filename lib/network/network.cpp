@@ -247,7 +247,7 @@ class Builder {
     for (const Conductor c : site::all_conductors)
       if (run.conductors.has(c))
         join(network_.node(run.from.element, run.from.terminal, c),
-             network_.node(run.to.element, run.to.terminal, c),
+             network_.node(run.to.element, run.to.terminal, arrives_as(run, c)),
              {.kind = EdgeKind::run, .run = r, .conductor = c});
   }
 

@@ -60,6 +60,21 @@ struct Throw {
   std::string terminal;  ///< "I", "II", or empty
 };
 
+/// What equipment for overlapping transfer says of itself.
+struct ClosedTransition {
+  std::optional<bool> synchronism_check;    ///< compares both sides before it overlaps
+  std::optional<Time> overlap;              ///< longest time that both sides are joined
+  std::optional<bool> distributor_consent;  ///< of the distributor, to the short parallel run
+};
+
+/// How an automatic transfer chooses between its sources.
+struct AutomaticTransfer {
+  std::vector<std::string> priority;  ///< designations of sources, first choice first
+  std::optional<Voltage> drops_out;   ///< it leaves a source below this
+  std::optional<Voltage> picks_up;    ///< and takes it again above this
+  std::optional<Time> returns_after;  ///< which must have lasted so long
+};
+
 /// A switching or protective device. Two-terminal devices have terminals "1" and "2" and the
 /// positions "open" and "closed"; a changeover has "common" and one terminal a throw.
 struct Device {
@@ -80,8 +95,11 @@ struct Device {
   std::string category;  ///< utilisation category, "AC-33"
   std::optional<NeutralTiming> neutral_timing;
   std::optional<bool> break_before_make;  ///< changeovers
-  std::vector<Throw> throws;              ///< changeovers; empty otherwise
-  std::string driven_by;                  ///< designation of what drives its coil
+  std::optional<ClosedTransition> closed_transition;
+  std::optional<AutomaticTransfer> automatic;
+  std::optional<Current> withstand;  ///< short-circuit current it stands behind its fuse or breaker
+  std::vector<Throw> throws;         ///< changeovers; empty otherwise
+  std::string driven_by;             ///< designation of what drives its coil
 };
 
 /// A joint of neutral and earth made on site, at the place its terminal "at" is joined to.
@@ -91,6 +109,7 @@ struct Bond {
   std::vector<std::string> closed_in;  ///< names of states in which it is closed
   std::optional<std::vector<std::size_t>> proved_by;  ///< contacts proved open before it closes
   std::string driven_by;
+  std::optional<Time> closes_within;  ///< after the contacts that prove it have opened
   std::optional<Area> cross_section;
   std::optional<Current> withstand;    ///< short-time current that it carries …
   std::optional<Time> withstand_time;  ///< … for this time

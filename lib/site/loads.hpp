@@ -84,7 +84,8 @@ struct LoadGroup {
   std::optional<bool> class_two;  ///< double insulated
   std::string priority;           ///< "must", "should", "may"
   bool shed_in_island = false;
-  bool dwelling = true;  ///< false: outside dwellings
+  std::optional<Time> starts_after;  ///< held back so long after a transfer
+  bool dwelling = true;              ///< false: outside dwellings
   std::optional<ChargePoint> charging;
 };
 

@@ -15,4 +15,11 @@ std::size_t Site::find_terminal(std::size_t element, std::string_view terminal) 
   return none;
 }
 
+Conductor arrives_as(const Run& run, Conductor conductor) {
+  if (!run.cable || !run.cable->crossed.has(conductor)) return conductor;
+  for (const Conductor other : {Conductor::l1, Conductor::l2, Conductor::l3})
+    if (other != conductor && run.cable->crossed.has(other)) return other;
+  return conductor;
+}
+
 }  // namespace linewright::site

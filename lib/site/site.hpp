@@ -69,6 +69,8 @@ struct Cable {
   std::optional<Length> length;  ///< one way
   std::string method;            ///< reference method of installation, empty if not given
   std::optional<bool> double_insulated;
+  std::optional<Current> carries;  ///< continuously, as it is laid
+  Conductors crossed;              ///< two lines that change places on the way; else empty
 };
 
 /// A cable or an internal joint between two terminals; joins conductors of the same name.
@@ -92,6 +94,9 @@ struct Assembly {
   std::optional<bool> insulating;  ///< enclosure of insulating material
   std::string interior;            ///< ready-made interior it was expanded from, or empty
 };
+
+/// The mark that a conductor of a run has at its far end: another one where lines are crossed.
+Conductor arrives_as(const Run& run, Conductor conductor);
 
 /// The meaning of a state where the file or an interior gives it one of the five usual names.
 enum class StateKind { grid, island, generator, bypass, off, other };

@@ -24,6 +24,12 @@ struct Unearthed {
   std::optional<Current> first_fault;  ///< current of a first fault to earth
 };
 
+/// The order in which the lines of a three-phase source reach their peaks.
+enum class Rotation {
+  clockwise,     ///< L1 L2 L3
+  anticlockwise  ///< L1 L3 L2
+};
+
 /// The public supply at its point of connection.
 struct Supply {
   std::optional<Earthing> earthing;
@@ -35,6 +41,7 @@ struct Supply {
   std::string meter_point;                  ///< the distributor's number, as written
   bool earth_offered = true;                ///< the supplier brings a PE or PEN
   Unearthed unearthed;                      ///< `on_purpose` follows from `earthing`
+  std::optional<Rotation> rotation;
 };
 
 /// How a winding stands to earth by itself, before any link on site.
@@ -55,6 +62,8 @@ struct Generator {
   std::optional<bool> reverse_power_relay;
   std::optional<Time> cool_down;
   Unearthed unearthed;
+  std::optional<Rotation> rotation;
+  bool lines_tied = false;  ///< one line of the machine is joined to L1, L2 and L3
 };
 
 /// How an inverter makes its voltage.
@@ -73,6 +82,25 @@ enum class BondContact {
 
 /// Separation between the DC and the AC side.
 enum class Separation { none, simple, transformer };
+
+/// A limit at which a source leaves the grid, and within which time.
+template <class Quantity>
+struct TripSetting {
+  std::optional<Quantity> at;
+  std::optional<Time> within;
+};
+
+/// What takes a source off the grid when the grid is away or out of bounds.
+struct InterfaceProtection {
+  std::string certificate;  ///< of the type test, empty if not given
+  TripSetting<Voltage> undervoltage;
+  TripSetting<Voltage> overvoltage;
+  TripSetting<Frequency> underfrequency;
+  TripSetting<Frequency> overfrequency;
+  std::optional<Time> island_detection;
+  std::optional<Time> reconnects_after;
+  std::optional<bool> external_relay;  ///< a relay and switch outside the source
+};
 
 /// A PV, battery or hybrid inverter. A port that the file does not use has no terminal.
 struct Inverter {
@@ -94,6 +122,10 @@ struct Inverter {
   std::optional<bool> zero_feed_to_generator;
   std::optional<bool> frequency_watt;  ///< lowers its power when frequency rises
   std::string grid_code;
+  std::optional<InterfaceProtection> protection;
+  std::optional<ApparentPower> ac_coupled;  ///< greatest power of PV inverters on its output
+  std::optional<Rotation> rotation;
+  bool lines_tied = false;                   ///< its one line is joined to L1, L2 and L3
   std::string waveform;                      ///< "sine" …
   std::vector<std::size_t> synchronises_at;  ///< switching elements outside it
   Unearthed unearthed;

@@ -88,6 +88,39 @@ std::string list(const std::vector<std::size_t>& numbers) {
   return text + "]";
 }
 
+template <class Q>
+std::string trip(const TripSetting<Q>& setting) {
+  return Parts("").add("at", setting.at).add("within", setting.within).text();
+}
+
+std::string protection(const std::optional<InterfaceProtection>& p) {
+  if (!p) return {};
+  return Parts("")
+      .add("certificate", p->certificate)
+      .add("u<", trip(p->undervoltage))
+      .add("u>", trip(p->overvoltage))
+      .add("f<", trip(p->underfrequency))
+      .add("f>", trip(p->overfrequency))
+      .add("island", p->island_detection)
+      .add("back", p->reconnects_after)
+      .add("relay", p->external_relay)
+      .text();
+}
+
+std::string transfer(const Device& d) {
+  Parts parts("");
+  if (d.closed_transition)
+    parts.add("synchronism", d.closed_transition->synchronism_check)
+        .add("overlap", d.closed_transition->overlap)
+        .add("consent", d.closed_transition->distributor_consent);
+  if (d.automatic)
+    parts.add("priority", list(d.automatic->priority))
+        .add("drops", d.automatic->drops_out)
+        .add("picks", d.automatic->picks_up)
+        .add("returns", d.automatic->returns_after);
+  return parts.text();
+}
+
 struct Describe {
   std::string operator()(const Busbar& b) const {
     return Parts("busbar").add("rated", b.rated_current).text();
@@ -101,6 +134,7 @@ struct Describe {
         .add("loop", s.external_loop)
         .add("fuse", s.service_fuse)
         .add("it", unearthed(s.unearthed))
+        .add("rotation", s.rotation)
         .add("curve", s.service_fuse_curve)
         .add("meter", s.meter_point)
         .add("earth", s.earth_offered)
@@ -118,6 +152,8 @@ struct Describe {
         .add("back", g.takes_power_back)
         .add("relay", g.reverse_power_relay)
         .add("cool", g.cool_down)
+        .add("rotation", g.rotation)
+        .add("tied", g.lines_tied)
         .text();
   }
   std::string operator()(const Inverter& i) const {
@@ -141,6 +177,10 @@ struct Describe {
         .add("zero", i.zero_feed_to_generator)
         .add("watt", i.frequency_watt)
         .add("code", i.grid_code)
+        .add("protection", protection(i.protection))
+        .add("coupled", i.ac_coupled)
+        .add("rotation", i.rotation)
+        .add("tied", i.lines_tied)
         .add("wave", i.waveform)
         .add("at", list(i.synchronises_at))
         .text();
@@ -187,7 +227,9 @@ struct Describe {
         .add("category", d.category)
         .add("timing", d.neutral_timing)
         .add("bbm", d.break_before_make)
-        .add("driven", d.driven_by);
+        .add("driven", d.driven_by)
+        .add("transfer", transfer(d))
+        .add("withstand", d.withstand);
     if (d.poles)
       parts.add("poles", d.poles->line_poles)
           .add("n", d.poles->neutral)
@@ -208,6 +250,7 @@ struct Describe {
         .add("in", list(b.closed_in))
         .add("driven", b.driven_by)
         .add("size", b.cross_section)
+        .add("within", b.closes_within)
         .add("withstand", b.withstand)
         .add("for", b.withstand_time)
         .add("power", b.power_contact);
@@ -256,6 +299,7 @@ struct Describe {
         .add("class2", l.class_two)
         .add("priority", l.priority)
         .add("shed", l.shed_in_island)
+        .add("after", l.starts_after)
         .add("dwelling", l.dwelling)
         .add("charging", charging(l.charging))
         .text();
@@ -297,6 +341,8 @@ std::string run_line(const Site& site, const Run& run) {
     const Cable& c = *run.cable;
     parts.add("written", c.written)
         .add("cores", c.cores)
+        .add("carries", c.carries)
+        .add("crossed", words(c.crossed))
         .add("size", c.cross_section)
         .add("pe", c.earth_cross_section)
         .add("of", c.material)
