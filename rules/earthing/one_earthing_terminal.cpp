@@ -1,11 +1,11 @@
 // Circuits and inverters have a protective conductor that leads to the main earthing terminal.
 //
-// Speaks of circuits, and of inverters without a neutral-earth contact of their own. Frames of
-// generators are left to generator-with-switched-neutral and generator-with-common-neutral; an
-// inverter whose contact then joins neutral to nothing, to bond-present-when-islanded; a switch in
-// the protective conductor to never-switch-protective-conductor; a charge point on an electrode of
-// its own to ev/broken-pen and ev/no-simultaneous-reach-of-two-earths. What stands on one
-// protective conductor that leads nowhere is one finding.
+// Speaks of circuits and of inverters; an inverter with a neutral-earth contact of its own may
+// stand on an electrode of its own. Frames of generators are left to
+// generator-with-switched-neutral and generator-with-common-neutral; a switch in the protective
+// conductor to never-switch-protective-conductor; a charge point on an electrode of its own to
+// ev/broken-pen and ev/no-simultaneous-reach-of-two-earths. What stands on one protective conductor
+// that leads nowhere is one finding.
 #include <algorithm>
 #include <map>
 #include <vector>
@@ -30,9 +30,25 @@ bool needs_none(const AnalysedSite& site, std::size_t element) {
 }
 
 bool is_asked(const AnalysedSite& site, std::size_t element) {
-  if (site::facts<site::LoadGroup>(site.element(element)) != nullptr) return true;
+  return site::facts<site::LoadGroup>(site.element(element)) != nullptr ||
+         site::facts<site::Inverter>(site.element(element)) != nullptr;
+}
+
+/// Whether the stretch of protective conductor has an electrode on it.
+bool has_electrode(const AnalysedSite& site, const std::vector<std::uint32_t>& stretch,
+                   std::uint32_t which) {
+  return std::ranges::any_of(site.network.edges, [&](const network::Edge& edge) {
+    return edge.kind == network::EdgeKind::earth &&
+           (stretch[edge.a] == which || stretch[edge.b] == which);
+  });
+}
+
+/// Whether its protective conductor serves it as well as one to the main earthing terminal.
+bool stands_on_its_own(const AnalysedSite& site, std::size_t element,
+                       const std::vector<std::uint32_t>& stretch, std::uint32_t which) {
   return site::facts<site::Inverter>(site.element(element)) != nullptr &&
-         network::bond_edge(site.network, element) == nullptr;
+         network::bond_edge(site.network, element) != nullptr &&
+         has_electrode(site, stretch, which);
 }
 
 std::string called(const AnalysedSite& site, std::size_t element) {
@@ -88,7 +104,7 @@ std::vector<Verdict> check_site(const AnalysedSite& site) {
       verdicts.push_back(not_relevant(site.about(e)));
     else if (pe == network::no_node)
       verdicts.push_back(unearthed(site, site.about(e), called(site, e), {}));
-    else if (stretch[pe] == stretch[main])
+    else if (stretch[pe] == stretch[main] || stands_on_its_own(site, e, stretch, stretch[pe]))
       verdicts.push_back(holds(site.about(e)));
     else
       lost[stretch[pe]].push_back(e);

@@ -62,6 +62,33 @@ TEST_CASE("earthing terminal: a PEN led to the board is a way to earth") {
                         "-W1 3×16 mm² 3 m, -Q1 switch-disconnector 63 A 2P", "-W1 2×16 mm² 3 m"))));
 }
 
+constexpr std::string_view own_bond = R"(
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {main terminal: A1, electrodes: {-XE1: 20 ohm}}
+inverters:
+  -T1: {kind: hybrid, backup side: yes, neutral in island: opened, bond: closes in island}
+boards:
+  +A1: {feed: [supply, -W1 3×16 mm² 3 m, -Q1 switch-disconnector 63 A 2P]}
+assemblies:
+  +A2: {busbars: {-WB1: 63 A}}
+chains:
+  - [A1, -W2 2×6 mm² 3 m, -T1:ac]
+  - [-T1:backup, -W3 2×6 mm² 3 m, -WB1]
+states:
+  grid: {}
+  island: {running: [-T1]}
+)";
+
+TEST_CASE("earthing terminal: an inverter's own bond is no earth while its frame hangs free") {
+  CHECK(says(judged(own_bond), Outcome::broken, "-T1"));
+  CHECK(sound(judged(with(own_bond, "-W2 2×6", "-W2 3×6"))));
+}
+
+TEST_CASE("earthing terminal: an inverter with its own bond may stand on a rod of its own") {
+  CHECK(sound(
+      judged(with(own_bond, "-XE1: 20 ohm", "-XE1: 20 ohm, -XE2: {resistance: 20 ohm, at: -T1}"))));
+}
+
 TEST_CASE("earthing terminal: a PV inverter in two cores is broken") {
   constexpr std::string_view roof = R"(
 supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
