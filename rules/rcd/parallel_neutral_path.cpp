@@ -1,7 +1,8 @@
 // Speaks when the neutral of a circuit has two ways to its source in parallel while its lines use
-// one. Where lines and neutral both run twice (inverters in parallel), each way carries its own
-// return and all is well. Current that leaves the neutral for the protective conductors, because
-// neutral and earth are joined twice in one state, is left to the earthing rules that count bonds.
+// one, or one while its lines use two. Where both run twice (inverters in parallel), each way
+// carries its own return and all is well. Current that leaves the neutral for the protective
+// conductors, because neutral and earth are joined twice in one state, is left to the earthing
+// rules that count bonds.
 
 #include <algorithm>
 #include <map>
@@ -21,8 +22,10 @@ using check::AnalysedSite;
 using network::Passage;
 using network::StateView;
 
-/// Runs that only the neutral uses in parallel, and what stands where the ways meet.
+/// Runs that only the neutral uses in parallel, or only the lines, and what stands where the ways
+/// meet.
 struct Ring {
+  bool of_lines = false;
   std::vector<std::size_t> runs;
   std::vector<std::size_t> rcds;  ///< devices with only one of the ways through them
   std::size_t meets_at = site::none;
@@ -53,14 +56,35 @@ std::size_t meeting_point(const AnalysedSite& site, const StateView& state, std:
   return load;
 }
 
+std::vector<std::size_t> not_among(const std::vector<std::size_t>& some,
+                                   const std::vector<std::size_t>& others) {
+  std::vector<std::size_t> left;
+  for (const std::size_t run : some)
+    if (std::ranges::count(others, run) == 0) left.push_back(run);
+  return left;
+}
+
+/// Cables of a parallel way of the lines that the neutral does not take.
+Ring ring_of_lines(const AnalysedSite& site, const StateView& state, std::size_t load,
+                   const Passage& lines, const Passage& neutral) {
+  Ring ring;
+  if (!neutral.joined) return ring;
+  ring.of_lines = true;
+  for (const std::size_t run : not_among(lines.detour_runs, neutral.detour_runs))
+    if (site.site.runs[run].cable && std::ranges::count(neutral.runs, run) == 0)
+      ring.runs.push_back(run);
+  std::ranges::sort(ring.runs);
+  if (!ring.runs.empty()) ring.meets_at = meeting_point(site, state, load, lines.detour_runs);
+  return ring;
+}
+
 Ring ring_of(const AnalysedSite& site, const StateView& state, const network::WaysFrom& ways,
              std::size_t load) {
   const Passage neutral = ways.neutral_to(load, 0);
   const Passage lines = ways.lines_to(load, 0);
   Ring ring;
-  for (const std::size_t run : neutral.detour_runs)
-    if (std::ranges::count(lines.detour_runs, run) == 0) ring.runs.push_back(run);
-  if (ring.runs.empty()) return ring;
+  ring.runs = not_among(neutral.detour_runs, lines.detour_runs);
+  if (ring.runs.empty()) return ring_of_lines(site, state, load, lines, neutral);
   std::ranges::sort(ring.runs);
   for (const std::size_t device : neutral.detour_devices)
     if (check::residual(site, device) != nullptr &&
@@ -83,8 +107,22 @@ std::string place_name(const AnalysedSite& site, std::size_t element) {
                                        : site.name(element);
 }
 
+Verdict judge_lines(const AnalysedSite& site, const StateView& state, const Ring& ring) {
+  const std::string place = place_name(site, ring.meets_at);
+  Verdict verdict =
+      broken({site.element(ring.meets_at).where, place, state.name()},
+             fmt::format("lines reach '{}' on two ways, N on one only, must on both", place),
+             "lead N with the lines in every parallel cable");
+  for (const std::size_t r : ring.runs)
+    verdict.notes.push_back(
+        {site.site.runs[r].where,
+         fmt::format("{} carries lines whose N is not on that way", run_name(site.site.runs[r]))});
+  return verdict;
+}
+
 Verdict judge(const AnalysedSite& site, const StateView& state, const Ring& ring,
               const std::vector<std::size_t>& loads) {
+  if (ring.of_lines) return judge_lines(site, state, ring);
   const std::string place = place_name(site, ring.meets_at);
   Verdict verdict =
       broken({site.element(ring.meets_at).where, place, state.name()},

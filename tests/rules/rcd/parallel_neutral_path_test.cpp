@@ -74,6 +74,28 @@ TEST_CASE("parallel neutral: a second way that stands open with its neutral is n
                         "-W4 3×10 mm² 2 m"))));
 }
 
+TEST_CASE("parallel neutral: lines on two ways whose neutral takes one of them are broken") {
+  const std::string two = R"(site: {name: Two cables}
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+boards:
+  +A1: {feed: [supply, -W1 3×16 mm² 3 m, -Q1 switch-disconnector 63 A 2P]}
+  +A2:
+    circuits:
+      - {id: -F1, name: Sockets, device: B16 1P+N 30 mA type A, cable: 3×2.5 mm² 20 m, use: sockets}
+chains:
+  - [A1, -W3 3×10 mm² 2 m, A2]
+  - [A1, -W4 2×10 mm² (L1 PE) 2 m, A2]
+states:
+  grid: {}
+)";
+  const auto broken = broken_ones(ask(two));
+  REQUIRE(broken.size() == 1);
+  CHECK(broken.front().element == "+A2");
+  REQUIRE(broken.front().notes.size() == 1);
+  CHECK(broken.front().notes.front().text == "'-W4' carries lines whose N is not on that way");
+  CHECK(sound(ask(with(two, "2×10 mm² (L1 PE)", "3×10 mm²"))));
+}
+
 TEST_CASE("parallel neutral: two cables in parallel with line and neutral each are sound") {
   CHECK(sound(ask(R"(site: {name: House}
 supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
