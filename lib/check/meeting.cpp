@@ -51,6 +51,21 @@ bool reaches(const AnalysedSite& site, const std::vector<bool>& reached, std::si
   return false;
 }
 
+bool meets_in_bypass(const AnalysedSite& site, SourcePair pair) {
+  return std::ranges::any_of(site.states, [&](const network::StateView& state) {
+    return state.state->kind == site::StateKind::bypass &&
+           network::joined_out_of_step(site.network, state.positions, pair.a, pair.b);
+  });
+}
+
+/// Pairs that meet in a named state are the business of the rules on named states.
+bool meets_somewhere(const AnalysedSite& site, SourcePair pair) {
+  const std::size_t a = site.network.sources[pair.a].element;
+  const std::size_t b = site.network.sources[pair.b].element;
+  return meet_in_named_state(site, a, b) || meets_in_bypass(site, pair) ||
+         pins_alive_from(site, a, b) || pins_alive_from(site, b, a);
+}
+
 bool is_inverter(const AnalysedSite& site, std::size_t element) {
   return site::facts<site::Inverter>(site.element(element)) != nullptr;
 }
@@ -76,6 +91,25 @@ bool meet_in_named_state(const AnalysedSite& site, std::size_t element_a, std::s
         return true;
   }
   return false;
+}
+
+std::vector<SourcePair> pairs_kept_apart(const AnalysedSite& site) {
+  const auto& sources = site.network.sources;
+  std::vector<SourcePair> pairs;
+  for (std::size_t a = 0; a < sources.size(); ++a)
+    for (std::size_t b = a + 1; b < sources.size(); ++b) {
+      if (!sources[a].forming || !sources[b].forming) continue;
+      if (sources[a].set >= 0 && sources[a].set == sources[b].set) continue;
+      if (!meets_somewhere(site, {a, b})) pairs.push_back({a, b});
+    }
+  return pairs;
+}
+
+std::vector<network::Treat> treatment_of(const AnalysedSite& site, SourcePair pair) {
+  std::vector<network::Treat> treat = network::usual_treatment(site.network, site.site);
+  for (const int s : network::contacts_in_step(site.network, pair.a, pair.b))
+    treat[static_cast<std::size_t>(s)] = network::Treat::as_open;
+  return treat;
 }
 
 BypassedOutputs bypassed_outputs(const AnalysedSite& site, const network::StateView& state) {

@@ -5,12 +5,26 @@
 #include <vector>
 
 #include "check/analysed_site.hpp"
+#include "network/joining.hpp"
 
 namespace linewright::check {
 
 /// Whether two source elements clash in a named state, or one of them feeds the lines of the other,
 /// a supply that does not run.
 bool meet_in_named_state(const AnalysedSite& site, std::size_t element_a, std::size_t element_b);
+
+/// Two sources; indices into network.sources.
+struct SourcePair {
+  std::size_t a = 0;
+  std::size_t b = 0;
+};
+
+/// Sources that each form a voltage, are not held in step by their set, and meet in no named state.
+std::vector<SourcePair> pairs_kept_apart(const AnalysedSite& site);
+
+/// How each switch is treated where the two must not meet: the contacts that one of them closes in
+/// step with the other stay open.
+std::vector<network::Treat> treatment_of(const AnalysedSite& site, SourcePair pair);
 
 /// Outputs of the inverters that form a voltage, seen from what feeds the loads in a bypass state.
 struct BypassedOutputs {

@@ -1,7 +1,8 @@
 // Speaks of positions that no state names: of each two sources that must not meet, every way of
 // closing devices that would join them, and what forbids that way. Pairs that meet in a named state
 // are left to no-unsynchronised-paralleling, no-backfeed-to-dead-grid, generator-inlet and the
-// bypass rules, so that one mistake is told once.
+// bypass rules, and changeovers whose contacts overlap to break-before-make, so that one mistake is
+// told once.
 #include <algorithm>
 
 #include <fmt/core.h>
@@ -15,60 +16,23 @@ namespace linewright::rules {
 namespace {
 
 using check::AnalysedSite;
+using check::SourcePair;
 using network::SwitchAt;
-using network::Treat;
-
-struct Pair {
-  std::size_t a = 0;  ///< indices into network.sources
-  std::size_t b = 0;
-};
 
 /// Devices that join two sources while nothing forbids it.
 struct Unguarded {
   std::vector<std::size_t> devices;  ///< sorted; empty if nothing at all is between
-  Pair pair;
+  SourcePair pair;
 };
 
 std::string name(const AnalysedSite& site, std::size_t source) {
   return check::quoted(site, site.network.sources[source].element);
 }
 
-bool meets_in_bypass(const AnalysedSite& site, Pair pair) {
-  return std::ranges::any_of(site.states, [&](const network::StateView& state) {
-    return state.state->kind == site::StateKind::bypass &&
-           network::joined_out_of_step(site.network, state.positions, pair.a, pair.b);
-  });
-}
-
-std::vector<Pair> exclusive_pairs(const AnalysedSite& site) {
-  const auto& sources = site.network.sources;
-  std::vector<Pair> pairs;
-  for (std::size_t a = 0; a < sources.size(); ++a)
-    for (std::size_t b = a + 1; b < sources.size(); ++b) {
-      if (!sources[a].forming || !sources[b].forming) continue;
-      if (sources[a].set >= 0 && sources[a].set == sources[b].set) continue;
-      pairs.push_back({a, b});
-    }
-  return pairs;
-}
-
-bool told_elsewhere(const AnalysedSite& site, Pair pair) {
-  const std::size_t a = site.network.sources[pair.a].element;
-  const std::size_t b = site.network.sources[pair.b].element;
-  return check::meet_in_named_state(site, a, b) || meets_in_bypass(site, pair) ||
-         check::pins_alive_from(site, a, b) || check::pins_alive_from(site, b, a);
-}
-
-std::vector<Treat> treatment(const AnalysedSite& site, Pair pair) {
-  std::vector<Treat> treat = network::usual_treatment(site.network, site.site);
-  for (const int s : network::contacts_in_step(site.network, pair.a, pair.b))
-    treat[static_cast<std::size_t>(s)] = Treat::as_open;
-  return treat;
-}
-
-network::WaysToJoin ways(const AnalysedSite& site, Pair pair, const std::vector<Treat>& treat) {
+network::WaysToJoin ways(const AnalysedSite& site, SourcePair pair) {
   return network::ways_to_join(site.network, network::line_nodes(site.network, pair.a),
-                               network::line_nodes(site.network, pair.b), treat);
+                               network::line_nodes(site.network, pair.b),
+                               check::treatment_of(site, pair));
 }
 
 std::vector<std::size_t> devices_of(const AnalysedSite& site, const std::vector<SwitchAt>& way) {
@@ -84,8 +48,8 @@ class Judge {
   explicit Judge(const AnalysedSite& site) : site_(site) {}
 
   std::vector<Verdict> run() {
-    for (const Pair pair : exclusive_pairs(site_))
-      if (!told_elsewhere(site_, pair)) judge(pair);
+    for (const SourcePair pair : check::pairs_kept_apart(site_))
+      judge(pair);
     for (const Unguarded& way : unguarded_)
       if (is_least(way)) tell(way);
     if (verdicts_.empty()) verdicts_.push_back(not_relevant({}));
@@ -93,9 +57,8 @@ class Judge {
   }
 
  private:
-  void judge(Pair pair) {
-    const std::vector<Treat> treat = treatment(site_, pair);
-    const network::WaysToJoin found = ways(site_, pair, treat);
+  void judge(SourcePair pair) {
+    const network::WaysToJoin found = ways(site_, pair);
     const Subject subject = site_.about(site_.network.sources[pair.b].element);
     if (!found.complete) {
       verdicts_.push_back(
@@ -110,7 +73,6 @@ class Judge {
       if (interlock == nullptr) unguarded_.push_back({devices_of(site_, way), pair});
       sound = interlock != nullptr && weigh(*interlock) && sound;
     }
-    sound = judge_overlap(pair, treat) && sound;
     if (sound) verdicts_.push_back(holds(subject));
   }
 
@@ -144,49 +106,6 @@ class Judge {
     return false;
   }
 
-  /// A changeover parts two sources by its construction only if it breaks before it makes.
-  bool judge_overlap(Pair pair, const std::vector<Treat>& treat) {
-    bool sound = true;
-    for (std::size_t s = 0; s < treat.size(); ++s) {
-      const std::size_t element = site_.network.switches[s].element;
-      const auto* device = site::facts<site::Device>(site_.element(element));
-      if (device == nullptr || device->kind != site::DeviceKind::changeover ||
-          treat[s] != Treat::as_it_may || device->break_before_make == true)
-        continue;
-      const bool has_off = std::ranges::any_of(
-          device->throws, [](const site::Throw& it) { return it.terminal.empty(); });
-      if (!device->break_before_make && has_off) continue;
-      std::vector<Treat> overlapping = treat;
-      overlapping[s] = Treat::bridged;
-      if (!any_free(ways(site_, pair, overlapping))) continue;
-      sound = false;
-      tell_overlap(element, *device);
-    }
-    return sound;
-  }
-
-  bool any_free(const network::WaysToJoin& found) const {
-    return std::ranges::any_of(found.ways, [&](const auto& way) {
-      return network::excluded_by(site_.network, site_.site, way) == nullptr;
-    });
-  }
-
-  void tell_overlap(std::size_t element, const site::Device& device) {
-    if (std::ranges::count(overlaps_, element) > 0) return;
-    overlaps_.push_back(element);
-    const std::string& changeover = site_.name(element);
-    if (!device.break_before_make) {
-      verdicts_.push_back(open(site_.about(element),
-                               fmt::format("whether '{}' parts its sources", changeover),
-                               fmt::format("'break before make' of '{}'", changeover)));
-      return;
-    }
-    verdicts_.push_back(
-        broken(site_.about(element),
-               fmt::format("'{}' makes before it breaks, must break first", changeover),
-               "fit a changeover that opens one side before it closes the other"));
-  }
-
   // One missing interlock opens a way between many pairs; the least set of devices is the cause.
   bool is_least(const Unguarded& way) const {
     return std::ranges::none_of(unguarded_, [&](const Unguarded& other) {
@@ -218,7 +137,6 @@ class Judge {
   const AnalysedSite& site_;
   std::vector<Unguarded> unguarded_;
   std::vector<const site::Interlock*> weighed_;
-  std::vector<std::size_t> overlaps_;
   std::vector<Verdict> verdicts_;
 };
 

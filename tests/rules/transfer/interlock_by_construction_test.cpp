@@ -99,13 +99,8 @@ TEST_CASE("interlock by construction: one changeover parts two sources by itself
   CHECK(sound(verdicts(rule, changeover("I-0-II", ""))));  // its 0 stands between
 }
 
-TEST_CASE(
-    "interlock by construction: a changeover that may overlap is open, one that does breaks") {
-  const auto unknown = verdicts(rule, changeover("I-II", ""));
-  CHECK(says(unknown, Outcome::open, "-Q1"));
-  CHECK(broken_ones(unknown).empty());
-  CHECK(
-      says(verdicts(rule, changeover("I-II", ", break before make: no")), Outcome::broken, "-Q1"));
+TEST_CASE("interlock by construction: contacts that overlap are another rule's") {
+  CHECK(sound(verdicts(rule, changeover("I-II", ", break before make: no"))));
 }
 
 TEST_CASE("interlock by construction: two breakers closed at rest need a slide between them") {
