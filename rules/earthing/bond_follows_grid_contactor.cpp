@@ -149,10 +149,10 @@ inverters:
 devices:
   -Q1: {device: contactor 63 A 2P, mirror contact: no}
 boards:
-  +A1: {feed: [supply, -W1 3×16 mm² 5 m]}
+  +A1: {feed: [supply, -W1 3×16 mm² 5 m, -Q10 switch-disconnector 63 A 2P isolating lockable]}
   +A2: {feed: [A1, -W2 3×6 mm² 3 m, -Q1]}
 chains:
-  - [-T1:ac, -W3 3×6 mm² 3 m, A2]
+  - [-T1:ac, -W3 3×6 mm² 3 m, -Q12 switch-disconnector 63 A 2P isolating lockable, A2]
 states:
   grid: {-Q1: closed}
   island: {-Q1: open, running: [-T1]}

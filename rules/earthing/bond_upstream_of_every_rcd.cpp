@@ -91,7 +91,7 @@ inverters:
 devices:
   -Q1: {device: contactor 63 A 2P, mirror contact: yes}
 boards:
-  +A1: {feed: [supply, -W1 3×16 mm² 5 m]}
+  +A1: {feed: [supply, -W1 3×16 mm² 5 m, -Q10 switch-disconnector 63 A 2P isolating lockable]}
   +A3:
     feed: [-T1:backup, -W3 3×6 mm² 3 m, -F30 RCD 40 A 2P 30 mA type A general two-way]
     circuits:

@@ -143,8 +143,8 @@ boards:
   +A1:
     feed: [-Q1, -W4 3×10 mm² 5 m]
 chains:
-  - [supply, -Q1:I]
-  - [-G2, -Q1:II]
+  - [supply, -Q11 switch-disconnector 63 A 2P, -Q1:I]
+  - [-G2, -Q12 switch-disconnector 63 A 2P, -Q1:II]
 states:
   grid: {-Q1: I}
   generator: {-Q1: II}

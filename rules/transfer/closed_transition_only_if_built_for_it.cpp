@@ -85,6 +85,7 @@ extern const check::Rule closed_transition_only_if_built_for_it{
     .profile_keys = {"closed transition overlap"},
     .example = R"(# It overlaps, but nothing compares the two sides first.
 supply: {system: 3/N/PE 230/400 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
 generators:
   -G2: {power: 50 kVA, neutral: linked, fixed: yes}
 devices:

@@ -165,9 +165,9 @@ generators:
   -G2: {power: 5 kVA, neutral: linked}
 boards:
   +A1:
-    feed: [supply, -Q1 contactor 63 A 2P]
+    feed: [supply, -Q11 switch-disconnector 63 A 2P isolating lockable, -Q1 contactor 63 A 2P]
 chains:
-  - [-G2, -W2 3×6 mm² 9 m, -Q2 contactor 63 A 2P, A1]
+  - [-G2, -W2 3×6 mm² 9 m, -Q12 switch-disconnector 63 A 2P isolating lockable, -Q2 contactor 63 A 2P, A1]
 states:
   grid: {-Q1: closed}
   generator: {-Q2: closed}

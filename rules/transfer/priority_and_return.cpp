@@ -75,8 +75,8 @@ class Judge {
     if (!given_->drops_out) ask("'drops out' under 'automatic'");
     if (!given_->picks_up) ask("'picks up' under 'automatic'");
     if (given_->drops_out && given_->picks_up && *given_->picks_up <= *given_->drops_out)
-      tell(fmt::format("'{}' picks up at {}, must be above the {} at which it drops out", name_,
-                       print(*given_->picks_up), print(*given_->drops_out)),
+      tell(fmt::format("'{}' picks up at {}, must be above {}", name_, print(*given_->picks_up),
+                       print(*given_->drops_out)),
            "raise 'picks up', or it hunts between its sources");
   }
 
@@ -145,6 +145,7 @@ extern const check::Rule priority_and_return{
     .profile_keys = {"interface reconnection", "return from generator"},
     .example = R"(# It leaves the supply and takes it again at the same voltage.
 supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
 generators:
   -G2: {power: 5 kVA, neutral: linked, fixed: yes, cool down: 120 s}
 devices:
