@@ -1,8 +1,9 @@
 // Speaks of what a generator plugs into: that it is an inlet, and that its pins are dead while the
-// generator rests. Lines of a source that also meets the generator in a named state are left to
-// no-unsynchronised-paralleling and no-backfeed-to-dead-grid; a supply neutral that stays joined
-// while the generator runs, where the profile wants it opened, to
-// all-live-conductors-isolated-from-grid.
+// generator rests; its neutral pin also after any one move of a hand-operated device that no
+// mechanical or key interlock forbids (for lines see interlock-by-construction). Lines of a source
+// that also meets the generator in a named state are left to no-unsynchronised-paralleling and
+// no-backfeed-to-dead-grid; a supply neutral that stays joined while the generator runs, where the
+// profile wants it opened, to all-live-conductors-isolated-from-grid.
 #include <algorithm>
 
 #include <fmt/core.h>
@@ -18,6 +19,27 @@ namespace {
 
 using check::AnalysedSite;
 using network::StateView;
+
+/// Whether a hand can move it: a device of which nobody says otherwise, contactors apart.
+bool by_hand(const AnalysedSite& site, const network::Switch& it) {
+  const auto* device = site::facts<site::Device>(site.element(it.element));
+  if (device == nullptr || !it.part.empty()) return false;
+  if (device->operation) return *device->operation != site::Operation::controller;
+  return device->kind != site::DeviceKind::contactor;
+}
+
+std::vector<network::SwitchAt> as_list(const network::Positions& positions) {
+  std::vector<network::SwitchAt> list;
+  for (std::size_t s = 0; s < positions.of.size(); ++s)
+    if (positions.of[s] != network::unknown) list.push_back({static_cast<int>(s), positions.of[s]});
+  return list;
+}
+
+/// Whether the interlock holds whatever becomes of wires and programs.
+bool by_construction(const site::Interlock& interlock) {
+  return interlock.means == site::InterlockMeans::mechanical ||
+         interlock.means == site::InterlockMeans::key;
+}
 
 class Judge {
  public:
@@ -63,8 +85,44 @@ class Judge {
     const network::SourcePoint& source = site_.network.sources[s];
     const auto pin = site_.network.neutral(connector_, 0);
     const auto neutral = site_.network.neutral(source.element, source.terminal);
-    if (!state.possibly_joined(pin, neutral) || neutral_told_elsewhere()) return;
-    tell(state, source.element, state.joined(pin, neutral), "neutral pin");
+    if (pin == network::no_node || neutral == network::no_node || neutral_told_elsewhere()) return;
+    if (state.possibly_joined(pin, neutral))
+      tell(state, source.element, state.joined(pin, neutral), "neutral pin");
+    else
+      judge_moves(state, source.element, pin, neutral);
+  }
+
+  void judge_moves(const StateView& state, std::size_t source, std::uint32_t pin,
+                   std::uint32_t neutral) {
+    for (std::size_t m = 0; m < site_.network.switches.size(); ++m) {
+      const network::Switch& moved = site_.network.switches[m];
+      if (!by_hand(site_, moved)) continue;
+      for (std::size_t p = 0; p < moved.positions.size(); ++p) {
+        network::Positions after = state.positions;
+        after.of[m] = static_cast<int>(p);
+        const auto component = network::components(site_.network, after, false);
+        if (component[pin] == component[neutral]) judge_move(state, source, moved, after);
+      }
+    }
+  }
+
+  void judge_move(const StateView& state, std::size_t source, const network::Switch& moved,
+                  const network::Positions& after) {
+    const auto* interlock = network::excluded_by(site_.network, site_.site, as_list(after));
+    if (interlock != nullptr && by_construction(*interlock)) return;
+    const std::string device = site_.name(moved.element);
+    const Subject subject = site_.about(connector_, &state);
+    if (interlock != nullptr && interlock->means == site::InterlockMeans::unknown)
+      return verdicts_.push_back(open(subject,
+                                      fmt::format("whether a lever or key holds '{}' here", device),
+                                      fmt::format("'by' of the interlock of '{}'", device)));
+    Verdict verdict =
+        broken(subject,
+               fmt::format("moving '{}' joins the neutral pin of '{}' to {} while unplugged",
+                           device, site_.name(connector_), check::quoted(site_, source)),
+               "keep it open by a mechanical or key interlock while the generator is not selected");
+    verdict.notes.push_back({site_.element(moved.element).where, "nothing holds it there"});
+    verdicts_.push_back(verdict);
   }
 
   bool neutral_told_elsewhere() const {

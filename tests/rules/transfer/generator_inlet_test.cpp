@@ -49,12 +49,35 @@ TEST_CASE("generator inlet: a portable set without a connector is open") {
   CHECK(open_ones(all)[0].element == "-G2");
 }
 
+/// The neutral pin has a switch of its own, which an interlock keeps open on the grid.
+std::string neutral_pin_opened(std::string_view means) {
+  return plugged(", -X1 inlet 32 A, -Q5 switch-disconnector 40 A 2P normally open", "1P", "AU") +
+         "interlocks:\n  - {never together: [-Q1: I, -Q5: closed], by: " + std::string(means) +
+         "}\n";
+}
+
 TEST_CASE("generator inlet: where the country keeps the neutral, the neutral pin is still opened") {
   const auto solid = verdicts(rule, plugged(", -X1 inlet 32 A", "1P", "AU"));
   CHECK(says(solid, Outcome::broken, "-X1", "grid"));
-  CHECK(sound(verdicts(
-      rule,
-      plugged(", -X1 inlet 32 A, -Q5 switch-disconnector 40 A 2P normally open", "1P", "AU"))));
+  CHECK(sound(verdicts(rule, neutral_pin_opened("mechanical"))));
+}
+
+TEST_CASE("generator inlet: no hand may join the neutral pin to the grid while it is unplugged") {
+  const std::string held = neutral_pin_opened("key");
+  CHECK(sound(verdicts(rule, held)));
+  const auto by_wires = verdicts(rule, neutral_pin_opened("electrical"));
+  REQUIRE(broken_ones(by_wires).size() == 1);
+  CHECK(broken_ones(by_wires)[0].message ==
+        "moving '-Q5' joins the neutral pin of '-X1' to the supply while unplugged");
+  const std::string free = held.substr(0, held.find("interlocks:"));
+  CHECK(says(verdicts(rule, free), Outcome::broken, "-X1", "grid"));
+  CHECK(sound(verdicts(rule, with(free, "normally open", "normally open by controller"))));
+}
+
+TEST_CASE(
+    "generator inlet: an interlock of unknown means leaves the neutral pin open to question") {
+  const std::string yaml = with(neutral_pin_opened("key"), ", by: key", "");
+  CHECK(says(verdicts(rule, yaml), Outcome::open, "-X1", "grid"));
 }
 
 TEST_CASE("generator inlet: elsewhere a solid neutral is told by the rule on isolating the grid") {
