@@ -2,13 +2,13 @@
 // source is to run. What a board loses together is one finding.
 #include <algorithm>
 #include <map>
-#include <optional>
 #include <vector>
 
 #include <fmt/core.h>
 
 #include "check/rcd_cover.hpp"
 #include "check/rule.hpp"
+#include "check/service.hpp"
 #include "network/joining.hpp"
 
 namespace linewright::rules {
@@ -19,13 +19,7 @@ using network::StateView;
 using site::StateKind;
 
 bool is_backed_up(const AnalysedSite& site, std::size_t load) {
-  const site::Element& element = site.element(load);
-  const auto* facts = site::facts<site::LoadGroup>(element);
-  if (facts == nullptr) return false;
-  std::optional<site::Service> promised = facts->service;
-  if (!promised && element.assembly != site::none)
-    promised = site.site.assemblies[element.assembly].service;
-  return promised == site::Service::backup;
+  return check::promised_service(site, load) == site::Service::backup;
 }
 
 /// Whether the state is one of those in which a circuit that is backed up has to be alive.
@@ -58,17 +52,10 @@ bool may_be_alive(const AnalysedSite& site, const StateView& state, std::size_t 
 
 Verdict dead(const AnalysedSite& site, const StateView& state,
              const std::vector<std::size_t>& loads) {
-  const site::Element& first = site.element(loads.front());
-  const bool of_a_board = loads.size() > 1 && first.assembly != site::none;
-  const Subject subject =
-      of_a_board ? Subject{site.site.assemblies[first.assembly].where,
-                           site.site.assemblies[first.assembly].designation, state.name()}
-                 : site.about(loads.front(), &state);
   Verdict verdict =
-      broken(subject,
-             fmt::format("{} promised backup but dead",
-                         loads.size() == 1 ? check::circuits_in_words(site, loads) + " is"
-                                           : check::circuits_in_words(site, loads) + " are"),
+      broken(check::about_circuits(site, state, loads),
+             fmt::format("{} {} promised backup but dead", check::circuits_in_words(site, loads),
+                         loads.size() == 1 ? "is" : "are"),
              "feed it from the backup side in this state, or promise it 'normal' or 'shed in "
              "island: yes'");
   if (loads.size() > 1) verdict.notes = check::circuit_notes(site, loads, "is dead");
