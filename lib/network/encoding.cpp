@@ -108,7 +108,7 @@ void Encoding::add_link(int by) {
   if (link == nullptr || !link->proved_by || link->proved_by->empty()) return lawless();
   std::vector<Literal> open;
   for (const std::size_t contact : *link->proved_by) {
-    const int other = network_.find_switch(contact);
+    const int other = proving_contact(network_, contact);
     if (other < 0) return lawless();
     const Literal literal = standing_open(other);
     open.push_back(literal != 0 ? literal : clauses_.never());

@@ -104,7 +104,7 @@ int place_of_link(const Network& network, const site::Site& site, const Situatio
   if (is_source(network, site, link.driven_by) && !runs(network, situation, link.driven_by, site))
     return it.rest;
   for (const std::size_t contact : *link.proved_by) {
-    const int by = network.find_switch(contact);
+    const int by = proving_contact(network, contact);
     if (by < 0) return unknown;
     const int at = situation.positions.of[static_cast<std::size_t>(by)];
     if (at == unknown) return unknown;
@@ -117,6 +117,11 @@ int place_of_link(const Network& network, const site::Site& site, const Situatio
 
 bool is_moved(const Freedom& freedom) {
   return freedom.mover != Mover::law && freedom.positions.size() > 1;
+}
+
+int proving_contact(const Network& network, std::size_t element) {
+  const int by = network.find_switch(element);
+  return by >= 0 ? by : network.find_switch(element, "transfer");
 }
 
 Movement with_stuck(Movement movement, int by, int position) {

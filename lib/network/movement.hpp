@@ -70,6 +70,10 @@ Situation situation_of(const Network& network, const site::Site& site, const sit
 void follow_laws(const Network& network, const site::Site& site, const Movement& movement,
                  Situation& situation);
 
+/// The switch that a neutral-earth contact means where it is proved by an element: the device
+/// itself, or the grid contact inside an inverter. -1 if it has neither.
+int proving_contact(const Network& network, std::size_t element);
+
 /// The interlock that forbids the situation (index into Site::interlocks), or `site::none`.
 std::size_t forbidden_by(const Movement& movement, const Situation& situation);
 
