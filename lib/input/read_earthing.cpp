@@ -136,6 +136,26 @@ void read_own_earths(Draft& draft, const Node* map) {
   }
 }
 
+// What drives or measures something may be named without its sign, as everywhere.
+void sign_reference(const Draft& draft, std::string& name) {
+  if (name.empty() || name.starts_with('-')) return;
+  const std::string whole = "-" + name;
+  if (draft.by_designation.contains(whole)) name = whole;
+}
+
+void sign_references(Draft& draft) {
+  for (site::Element& element : draft.site.elements) {
+    if (auto* device = std::get_if<site::Device>(&element.facts))
+      sign_reference(draft, device->driven_by);
+    if (auto* link = std::get_if<site::Bond>(&element.facts))
+      sign_reference(draft, link->driven_by);
+    auto* load = std::get_if<site::LoadGroup>(&element.facts);
+    if (load == nullptr || !load->charging) continue;
+    sign_reference(draft, load->charging->meter);
+    sign_reference(draft, load->charging->vehicle);
+  }
+}
+
 }  // namespace
 
 void read_links(Draft& draft, const Node* links, std::size_t assembly) {
@@ -207,6 +227,7 @@ void read_earthing(Draft& draft, const Fields& root) {
 }
 
 void read_source_references(Draft& draft, const Fields& root) {
+  sign_references(draft);
   const Node* inverters = root.find("inverters");
   if (inverters == nullptr) return;
   for (std::size_t i = 0; i < inverters->keys.size() && i < inverters->items.size(); ++i) {

@@ -92,6 +92,15 @@ void user_names(const std::string& yaml, const PutText& put) {
   });
 }
 
+// The name of a state in the links that are closed in it.
+void rename_in_links(Node& node, const std::string& from, const std::string& to, bool closed_in) {
+  if (node.is_scalar() && closed_in && node.text == from) node.text = to;
+  for (std::size_t i = 0; i < node.items.size(); ++i) {
+    const bool here = closed_in || (node.is_map() && node.keys[i].text == "closed in");
+    rename_in_links(node.items[i], from, to, here);
+  }
+}
+
 // A state whose kind is written out may be called anything.
 void state_names(const std::string& yaml, const PutText& put) {
   const Node root = tree_of(*input::show_expanded(yaml));
@@ -100,6 +109,7 @@ void state_names(const std::string& yaml, const PutText& put) {
     if (value_of(states->items[i], "kind") == nullptr) continue;
     Node edited = root;
     value_of(edited, "states")->keys[i].text = "as it was agreed";
+    rename_in_links(edited, states->keys[i].text, "as it was agreed", false);
     put(states->keys[i].text, input::emit(edited), {{"as it was agreed", states->keys[i].text}});
   }
 }
