@@ -183,13 +183,17 @@ std::vector<std::string> pv_lines(const site::PvArray& array) {
 }
 
 std::vector<std::string> bond_lines(const site::Bond& bond) {
+  // Many states are told by the table of states; here they would only widen the panel.
+  constexpr std::size_t most_named = 2;
   std::vector<std::string> lines{"N–PE"};
+  if (bond.cross_section) lines.front() += " " + print(*bond.cross_section);
   std::string closed;
   for (const std::string& state : bond.closed_in)
     closed = joined(closed, state, ", ");
+  if (bond.closed_in.size() > most_named)
+    closed = print_number(static_cast<double>(bond.closed_in.size())) + " states";
   if (!closed.empty()) lines.push_back("closed in " + closed);
   if (!bond.driven_by.empty()) lines.push_back("by " + bond.driven_by);
-  if (bond.cross_section) lines.push_back(print(*bond.cross_section));
   return lines;
 }
 
