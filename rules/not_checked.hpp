@@ -13,7 +13,7 @@ inline constexpr std::array<std::string_view, 10> not_checked{
     "fault currents, breaking capacity, disconnection times",
     "what the backup side can carry and for how long, three-phase loads on one phase included",
     "roof inverters held back by the inverter that forms the island",
-    "what charge points do when the PEN breaks, and several of them behind one RCD",
+    "several charge points behind one RCD",
     "the direct-current side",
     "surge protection",
     "signal wiring",

@@ -88,6 +88,12 @@ std::optional<Voltage> Profile::voltage(std::string_view key) const {
 std::optional<Time> Profile::time(std::string_view key) const {
   return value(read_quantity<Time>(text(key)));
 }
+std::optional<Length> Profile::length(std::string_view key) const {
+  return value(read_quantity<Length>(text(key)));
+}
+std::optional<ApparentPower> Profile::apparent_power(std::string_view key) const {
+  return value(read_quantity<ApparentPower>(text(key)));
+}
 
 std::optional<double> Profile::number(std::string_view key) const {
   const std::string_view digits = text(key);

@@ -41,6 +41,8 @@ class Profile {
   std::optional<Resistance> resistance(std::string_view key) const;
   std::optional<Voltage> voltage(std::string_view key) const;
   std::optional<Time> time(std::string_view key) const;
+  std::optional<Length> length(std::string_view key) const;
+  std::optional<ApparentPower> apparent_power(std::string_view key) const;
   std::optional<double> number(std::string_view key) const;
 
  private:
