@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "check/unpowered.hpp"
 #include "network/neutral_paths.hpp"
 
 namespace linewright::check {
@@ -42,6 +43,11 @@ void classify(const AnalysedSite& site, const StateView& state, SecondBond& seco
       second.cause = SecondBondCause::generator_link;
       return;
     }
+  }
+  if (closed_for_want_of_power(site, state, second.bond.element) ||
+      undecided_for_want_of_power(site, state, second.bond.element)) {
+    second.cause = SecondBondCause::without_power;
+    return;
   }
   const auto* link = site::facts<site::Bond>(site.element(second.bond.element));
   if (supply->earthing == site::Earthing::tt)

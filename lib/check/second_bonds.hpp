@@ -10,6 +10,8 @@ namespace linewright::check {
 
 /// Why a local joint of neutral and earth meets the supply's neutral.
 enum class SecondBondCause {
+  without_power,        ///< a contact at rest while what drives it is off:
+                        ///< earthing/bond-relay-rest-position
   unswitched_transfer,  ///< a transfer leads the neutral on between two sources with a link each,
                         ///< where the profile has it opened: earthing/neutral-poles-of-the-transfer
   generator_link,       ///< the same where the profile has the neutral joined, and the link is on

@@ -3,7 +3,8 @@
 // Speaks of zones that inverters form alone while the supply's neutral is open. Zones that a
 // generator forms are left to generator-with-switched-neutral; several joints to
 // one-neutral-bond-per-state; and where the country keeps the supply's neutral joined in island,
-// its absence to neutral-continuity-where-the-country-asks.
+// its absence to neutral-continuity-where-the-country-asks. Sources meant for single items are left
+// to floating-set-feeds-no-fixed-wiring, those unearthed on purpose to it-island-needs-monitor.
 #include <algorithm>
 #include <vector>
 
@@ -11,7 +12,7 @@
 
 #include "check/rule.hpp"
 #include "check/second_bonds.hpp"
-#include "check/separated.hpp"
+#include "check/unearthed.hpp"
 
 namespace linewright::rules {
 namespace {
@@ -49,7 +50,8 @@ Verdict judge_zone(const AnalysedSite& site, const StateView& state, const Zone&
   const Subject where = site.about(source, &state);
   const bool elsewhere = !zone.has_neutral || zone.supply_neutral ||
                          formed_by_generator(site, zone) || check::neutral_stays_joined(site);
-  if (elsewhere || check::separated(site, state, zone) == check::Separated::yes)
+  if (elsewhere || check::separated(site, state, zone) == check::Separated::yes ||
+      check::runs_as_it(site, zone) || check::meant_for_items(site, state, zone))
     return not_relevant(where);
   if (!zone.bonds.empty()) return holds(where);
   for (const network::BondPoint& bond : zone.undecided_bonds) {

@@ -1,10 +1,11 @@
 // A generator whose neutral is switched is a source of its own, with one link on its own side.
 //
-// Speaks of zones that a generator forms while the supply's neutral is open: no link (a breach
-// where the set is meant to serve by separation, but for more than one item), a link behind the
-// transfer, or a frame that is not on the main earthing terminal. Several links are left to
-// one-neutral-bond-per-state; the electrode to supplier-earth-not-relied-on. Where the country
-// keeps the main neutral joined: neutral-continuity-where-the-country-asks.
+// Speaks of zones that a generator forms while the supply's neutral is open: no link, a link
+// behind the transfer, or a frame that is not on the main earthing terminal. Several links are left
+// to one-neutral-bond-per-state; the electrode to supplier-earth-not-relied-on. Where the country
+// keeps the main neutral joined: neutral-continuity-where-the-country-asks. A set meant for single
+// items is left to floating-set-feeds-no-fixed-wiring, one that is unearthed on purpose to
+// it-island-needs-monitor.
 #include <algorithm>
 #include <vector>
 
@@ -12,7 +13,7 @@
 
 #include "check/rule.hpp"
 #include "check/second_bonds.hpp"
-#include "check/separated.hpp"
+#include "check/unearthed.hpp"
 #include "network/neutral_paths.hpp"
 
 namespace linewright::rules {
@@ -34,17 +35,16 @@ Verdict without_link(const AnalysedSite& site, const StateView& state, const Zon
         fmt::format("whether '{}' joins the generator's neutral to earth", site.name(bond.element)),
         fmt::format("'neutral' or position of '{}'", site.name(bond.element)));
   }
-  if (check::separated(site, state, zone) == check::Separated::too_many) {
-    Verdict verdict =
-        broken(where, "separation serves one item of class II, more is fed here",
-               fmt::format("feed one double insulated item, or join neutral to earth at '{}'",
-                           site.name(generator)));
-    verdict.severity = Severity::breach;
-    return verdict;
-  }
   return broken(where, "the generator's neutral has no joint to earth, must be 1",
                 fmt::format("join neutral to earth once, at '{}' or on its side of the transfer",
                             site.name(generator)));
+}
+
+/// A position that the state names although the inverter moves its contact by itself.
+bool is_claimed(const StateView& state, std::size_t element) {
+  return std::ranges::any_of(state.state->positions, [&](const site::PositionOf& it) {
+    return it.element == element && it.part == "bond";
+  });
 }
 
 Verdict judge_link(const AnalysedSite& site, const StateView& state, const Zone& zone,
@@ -53,6 +53,7 @@ Verdict judge_link(const AnalysedSite& site, const StateView& state, const Zone&
   const Subject where = site.about(generator, &state);
   if (zone.bonds.size() > 1) return not_relevant(where);
   const network::BondPoint& bond = zone.bonds.front();
+  if (is_claimed(state, bond.element)) return not_relevant(where);
   if (check::source_beside(site, state, bond) == generator) return holds(where);
   Verdict verdict = broken(
       site.about(bond.element, &state),
@@ -70,13 +71,9 @@ void judge_zone(const AnalysedSite& site, const StateView& state, const Zone& zo
   const bool elsewhere =
       !zone.has_neutral || zone.supply_neutral || check::neutral_stays_joined(site);
   const check::Separated separated = check::separated(site, state, zone);
-  if (elsewhere || separated == check::Separated::yes) {
+  if (elsewhere || separated == check::Separated::yes || check::runs_as_it(site, zone) ||
+      check::meant_for_items(site, state, zone)) {
     verdicts.push_back(not_relevant(where));
-    return;
-  }
-  if (separated == check::Separated::undecided && zone.bonds.empty()) {
-    verdicts.push_back(open(where, "whether separation protects what the generator feeds",
-                            "'items' and 'class two' of what it feeds"));
     return;
   }
   const bool framed = network::on_main_terminal(site.network, site.site, generator);

@@ -10,7 +10,7 @@
 
 #include "check/rule.hpp"
 #include "check/second_bonds.hpp"
-#include "check/separated.hpp"
+#include "check/unearthed.hpp"
 #include "network/neutral_paths.hpp"
 
 namespace linewright::rules {
@@ -40,7 +40,8 @@ std::size_t pole_between(const AnalysedSite& site, const StateView& state, const
 
 Verdict judge_zone(const AnalysedSite& site, const StateView& state, const Zone& zone) {
   const std::size_t source = zone.sources.front();
-  if (!zone.has_neutral || check::separated(site, state, zone) != check::Separated::no)
+  if (!zone.has_neutral || check::separated(site, state, zone) != check::Separated::no ||
+      check::meant_for_items(site, state, zone))
     return not_relevant(site.about(source, &state));
   if (zone.supply_neutral) return holds(site.about(source, &state));
   const std::size_t opened = pole_between(site, state, zone, Closed::no);

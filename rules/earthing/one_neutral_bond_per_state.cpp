@@ -8,6 +8,9 @@
 //   generator-with-common-neutral (lib/check/second_bonds.hpp says which);
 // - no joint in island: bond-present-when-islanded; on a generator:
 // generator-with-switched-neutral;
+// - a contact that is closed for want of power: bond-relay-rest-position; no joint on purpose:
+//   it-island-needs-monitor; a circuit whose line and neutral belong to different sides of the
+//   transfer: neutrals-of-backup-and-other-circuits-apart;
 //   where the country has the neutral joined: neutral-continuity-where-the-country-asks.
 // A source that no state shows at work leaves the question open, and so does a state on the grid
 // without its twin: the supply has failed, the inverter feeds, and no hand has moved anything yet.
@@ -21,6 +24,8 @@
 #include "check/rule.hpp"
 #include "check/second_bonds.hpp"
 #include "check/separated.hpp"
+#include "check/sides.hpp"
+#include "check/unpowered.hpp"
 #include "network/neutral_paths.hpp"
 
 namespace linewright::rules {
@@ -37,7 +42,9 @@ Verdict judge_island(const AnalysedSite& site, const StateView& state, const Zon
   const Subject where = site.about(zone.sources.front(), &state);
   std::vector<BondPoint> made;
   for (const BondPoint& bond : zone.bonds)
-    if (!check::closed_on_grid(site, bond.element)) made.push_back(bond);
+    if (!check::closed_on_grid(site, bond.element) &&
+        !check::closed_for_want_of_power(site, state, bond.element))
+      made.push_back(bond);
   if (made.size() >= 2) {
     Verdict verdict = broken(
         site.about(made.back().element, &state),
@@ -70,9 +77,7 @@ Verdict judge_grid(const AnalysedSite& site, const StateView& state, const Zone&
     return zone.undecided_bonds.empty() ? holds(where) : not_relevant(where);
   if (!facts->earthing)
     return open(where, "whether the supply's neutral is earthed", "'earthing' of 'supply'");
-  if (*facts->earthing == site::Earthing::it)
-    return open(where, "whether the insulation of this IT supply is monitored",
-                "an insulation monitor; the site file has no key for it yet");
+  if (*facts->earthing == site::Earthing::it) return not_relevant(where);
   if (!zone.undecided_bonds.empty()) return not_relevant(where);
   return broken(where, "the supply's neutral has no joint to earth, must be 1",
                 "have the supplier's earth or the split of its PEN found before anything is fed");
@@ -104,6 +109,7 @@ void judge_lost_neutrals(const AnalysedSite& site, const StateView& state,
       });
     };
     if (std::ranges::any_of(state.zones, reaches)) continue;
+    if (check::across_sides(site, loop.load) && !check::neutral_stays_joined(site)) continue;
     if (std::ranges::count(told, state.component[own]) > 0) continue;
     told.push_back(state.component[own]);
     const std::size_t pole = open_neutral_pole(site, state, own);

@@ -1,7 +1,9 @@
 // Speaks when the line and the neutral of a circuit pass different protective devices, whether in
 // one RCD's case (danger) or in plain breakers only (breach), and when the neutral does not come
 // home to the source at all. Devices on only one of two neutral ways in parallel are left to
-// parallel-neutral-path. A breaker that carries no neutral is not expected on the neutral's way.
+// parallel-neutral-path; a neutral on the other side of a transfer to
+// earthing/neutrals-of-backup-and-other-circuits-apart. A breaker that carries no neutral is not
+// expected on the neutral's way.
 
 #include <algorithm>
 #include <string>
@@ -11,6 +13,8 @@
 #include "check/naming.hpp"
 #include "check/rcd_cover.hpp"
 #include "check/rule.hpp"
+#include "check/second_bonds.hpp"
+#include "check/sides.hpp"
 
 namespace linewright::rules {
 namespace {
@@ -115,11 +119,22 @@ bool borrowed_in_some_state(const AnalysedSite& site, std::size_t load) {
   });
 }
 
+/// Circuits on two sides of a transfer, of which another rule speaks.
+std::vector<std::size_t> loads_across_sides(const AnalysedSite& site) {
+  std::vector<std::size_t> loads;
+  if (check::neutral_stays_joined(site)) return loads;
+  for (const check::AcrossSides& it : check::circuits_across_sides(site))
+    loads.insert(loads.end(), it.loads.begin(), it.loads.end());
+  return loads;
+}
+
 std::vector<Verdict> check(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
+  const std::vector<std::size_t> across = loads_across_sides(site);
   for (const StateView& state : site.states)
     for (const Loop& loop : state.loops) {
-      const bool told = !loop.neutral_joined && borrowed_in_some_state(site, loop.load);
+      const bool told = (!loop.neutral_joined && borrowed_in_some_state(site, loop.load)) ||
+                        std::ranges::count(across, loop.load) > 0;
       verdicts.push_back(told ? not_relevant(site.about(loop.load, &state))
                               : judge(site, state, loop));
     }

@@ -72,14 +72,14 @@ TEST_CASE("states: the house of the samples, every part worked out by hand") {
   };
   CHECK(at(AccountPart::switches, "-Q1") == "I | I | II | I | 0 | II");
   CHECK(at(AccountPart::switches, "-Q2") == "I | I | I | II | 0 | II");
-  CHECK(at(AccountPart::switches, "-T1:bond") == "open | closed | open | open | open | open");
+  CHECK(at(AccountPart::switches, "-X5") == "open | closed | open | closed | closed | closed");
   CHECK(at(AccountPart::sources, "supply") == "runs | – | – | runs | – | –");
   CHECK(at(AccountPart::sources, "-T1") == "follows | runs | follows | – | – | –");
   CHECK(at(AccountPart::boards, "+A1") == "supply | dead | dead | supply | dead | dead");
   CHECK(at(AccountPart::boards, "+A4") == "supply | -T1 + -T2 | -G2 | supply | dead | -G2");
   CHECK(at(AccountPart::bonds, "supply") == "1 at supply | – | – | 1 at supply | – | –");
   CHECK(at(AccountPart::bonds, "-G2") == "– | – | 1 at -G2 | – | – | 1 at -G2");
-  CHECK(at(AccountPart::bonds, "-T1") == "– | 1 at -T1 | – | – | – | –");
+  CHECK(at(AccountPart::bonds, "-T1") == "– | 1 at -X5 | – | – | – | –");
   // The distributor's neutral is earthed far away, the house on its own rod: TT. Behind a source
   // with a bond of its own the fault comes home over metal, neutral and earth apart: TN-S.
   CHECK(at(AccountPart::earthing, "supply") == "TT | – | – | TT | – | –");
