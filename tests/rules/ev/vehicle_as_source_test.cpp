@@ -20,7 +20,7 @@ devices:
   -Q1: {device: contactor 63 A 2P, mirror contact: yes}
 boards:
   +A1:
-    feed: [supply, -W1 3×16 mm² 3 m, -Q1]
+    feed: [supply, -W1 3×16 mm² 3 m, -Q10 switch-disconnector 63 A 2P isolating lockable, -Q1]
     circuits:
       - {id: -F1, name: Car, device: C40 2P 30 mA type B 6 kA, cable: 3×6 mm² 20 m, use: EV, load: 7.4 kW,
          charging: {points: 1, gives back: home, vehicle: -T9}}
