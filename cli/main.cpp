@@ -60,6 +60,7 @@ constexpr const char* examples =
     "  linewright check house.yaml                what is wrong, and how to mend it\n"
     "  linewright draw house.yaml -o drawings     the permit drawing as PDF and SVG\n"
     "  linewright show --expanded house.yaml      the panel's interior, to copy and edit\n"
+    "  linewright prove house.yaml                every switch position, proved safe or shown how\n"
     "  linewright explain rcd/selectivity         why a rule is there\n\n"
     "Exit code: 0 clean, 1 danger or breach found, 2 the file cannot be read, 3 the machine "
     "failed.";
@@ -71,6 +72,7 @@ struct Wanted {
   double dots_per_inch = 0.0;
   ShowCommand show;
   StatesCommand states;
+  ProveCommand prove;
   ExplainCommand explain;
   int code = clean;
 };
@@ -129,6 +131,19 @@ void add_states(CLI::App& app, Wanted& wanted) {
   sub->callback([&wanted] { wanted.code = states(wanted.states); });
 }
 
+void add_prove(CLI::App& app, Wanted& wanted) {
+  auto* sub =
+      app.add_subcommand("prove", "Prove that no switch position anyone can reach is unsafe");
+  sub->add_option("FILE", wanted.prove.file, "Site file")->required();
+  add_choice(*sub, "--format", wanted.prove.format, plain_formats, "How to print (text)");
+  sub->add_flag("--single-failure", wanted.prove.single_failure,
+                "Also with each contact that moves by itself stuck, one at a time");
+  add_profile(*sub, wanted.prove.profile);
+  add_choice(*sub, "--color", wanted.prove.color, colors, "Colours (auto)");
+  sub->footer("Example:\n  linewright prove house.yaml");
+  sub->callback([&wanted] { wanted.code = prove(wanted.prove); });
+}
+
 void add_schema(CLI::App& app, Wanted& wanted) {
   auto* sub = app.add_subcommand("schema", "Print the JSON Schema of the site file");
   sub->footer("Example:\n  linewright schema > site-file.schema.json");
@@ -153,6 +168,7 @@ int run(int argc, char** argv) {
   add_draw(app, wanted);
   add_show(app, wanted);
   add_states(app, wanted);
+  add_prove(app, wanted);
   add_schema(app, wanted);
   add_explain(app, wanted);
   try {

@@ -49,6 +49,14 @@ struct StatesCommand {
   ColorWish color = ColorWish::automatic;
 };
 
+struct ProveCommand {
+  std::string file;
+  Format format = Format::text;
+  std::string profile;
+  ColorWish color = ColorWish::automatic;
+  bool single_failure = false;
+};
+
 struct ExplainCommand {
   std::string rule;  ///< empty: list all
   Format format = Format::text;
@@ -59,6 +67,7 @@ int draw(const DrawCommand& command);
 int show(const ShowCommand& command);
 int explain(const ExplainCommand& command);
 int states(const StatesCommand& command);
+int prove(const ProveCommand& command);
 int schema();
 
 }  // namespace linewright::cli

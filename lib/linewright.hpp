@@ -67,4 +67,21 @@ enum class StatesFormat { text, csv, json };
 /// and the residual-current device that sees a fault of each circuit.
 std::string states_of_site(const site::Site& site, StatesFormat format);
 
+/// How to prove a site.
+struct ProofOptions {
+  std::string profile;  ///< in place of the file's own; empty: as the file says
+  bool json = false;
+  bool single_failure =
+      false;  ///< also with each contact that moves by itself stuck, one at a time
+};
+
+/// A certificate and whether every hazard was shown to be impossible.
+struct Proved {
+  std::string text;
+  bool safe = false;
+};
+
+/// Every position that the interlocks allow, asked for every hazard.
+Result<Proved> prove_site(const site::Site& site, const ProofOptions& options = {});
+
 }  // namespace linewright

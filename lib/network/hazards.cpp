@@ -118,8 +118,12 @@ class Examiner {
     if (scope_.loads_with_rcd.empty() || running_.empty()) return;
     for (const Loop& loop : trace_loops(network_, site_, situation_.positions, running_)) {
       if (loop.return_path == ReturnPath::none) continue;  // its bond is what is missing
-      if (std::ranges::count(scope_.loads_with_rcd, loop.load) == 0) continue;
-      if (std::ranges::any_of(loop.rcds, [](const RcdOnLoop& rcd) { return rcd.sees; })) continue;
+      const auto need = std::ranges::find(scope_.loads_with_rcd, loop.load, &RcdNeed::load);
+      if (need == scope_.loads_with_rcd.end()) continue;
+      if (std::ranges::any_of(loop.rcds, [&](const RcdOnLoop& rcd) {
+            return rcd.sees && std::ranges::count(need->accepted, rcd.element) > 0;
+          }))
+        continue;
       hazards_.push_back(
           {.kind = HazardKind::load_without_rcd, .sources = {loop.source}, .load = loop.load});
     }

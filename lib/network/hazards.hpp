@@ -21,9 +21,15 @@ enum class HazardKind {
                           ///< dead
 };
 
+/// A load that must have a residual-current device, and those that are good enough for it.
+struct RcdNeed {
+  std::size_t load = site::none;
+  std::vector<std::size_t> accepted;
+};
+
 /// What is asked beyond the wiring itself.
 struct HazardScope {
-  std::vector<std::size_t> loads_with_rcd;       ///< elements that must have an RCD that sees
+  std::vector<RcdNeed> loads_with_rcd;           ///< one of the accepted must see a fault
   std::vector<std::size_t> loads_not_in_outage;  ///< elements to be dead while the supply is
   std::vector<std::size_t> without_bond;  ///< sources (elements) that run unearthed by design
 };

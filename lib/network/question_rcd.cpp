@@ -24,11 +24,6 @@ Network all_closed(const Network& network) {
   return most;
 }
 
-bool is_rcd(const site::Site& site, std::size_t element) {
-  const auto* device = site::facts<site::Device>(site.elements[element]);
-  return device != nullptr && device->residual.has_value();
-}
-
 /// Whether neutral or earth current of the load can get past the device's core: a joint to earth
 /// on the neutral of the load, with the device taken out.
 bool bond_behind(const Network& most, std::size_t load, std::size_t rcd) {
@@ -181,7 +176,7 @@ class Builder {
 }  // namespace
 
 std::vector<LoadAsked> loads_to_ask(const Network& network, const site::Site& site,
-                                    const std::vector<std::size_t>& loads) {
+                                    const std::vector<RcdNeed>& needs) {
   const Network most = all_closed(network);
   Positions nowhere;
   nowhere.of.assign(most.switches.size(), unknown);
@@ -191,16 +186,20 @@ std::vector<LoadAsked> loads_to_ask(const Network& network, const site::Site& si
   std::map<std::size_t, LoadAsked> asked;
   std::set<std::size_t> unguarded;
   for (const Loop& loop : trace_loops(most, site, nowhere, forming)) {
-    if (std::ranges::count(loads, loop.load) == 0) continue;
+    const auto need = std::ranges::find(needs, loop.load, &RcdNeed::load);
+    if (need == needs.end()) continue;
+    const auto is_rcd = [&](std::size_t device) {
+      return std::ranges::count(need->accepted, device) > 0;
+    };
     auto& rcds = asked.try_emplace(loop.load, LoadAsked{loop.load, {}}).first->second.rcds;
     bool guarded = false;
     for (const std::size_t guard : loop.line_guards) {
-      if (!is_rcd(site, guard)) continue;
+      if (!is_rcd(guard)) continue;
       rcds.push_back(guard);
       guarded = guarded || !bond_behind(most, loop.load, guard);
     }
     for (const std::size_t device : loop.line_detours)
-      if (is_rcd(site, device)) rcds.push_back(device);
+      if (is_rcd(device)) rcds.push_back(device);
     if (!guarded) unguarded.insert(loop.load);
   }
   std::vector<LoadAsked> list;

@@ -34,9 +34,14 @@ struct Seen {
 
 network::HazardScope scope_of(const site::Site& site) {
   network::HazardScope scope;
+  std::vector<std::size_t> rcds;
+  for (std::size_t e = 0; e < site.elements.size(); ++e) {
+    const auto* device = site::facts<site::Device>(site.elements[e]);
+    if (device != nullptr && device->residual) rcds.push_back(e);
+  }
   for (std::size_t e = 0; e < site.elements.size(); ++e)
     if (site::facts<site::LoadGroup>(site.elements[e]) != nullptr) {
-      scope.loads_with_rcd.push_back(e);
+      scope.loads_with_rcd.push_back({e, rcds});
       if (e % 2 == 0) scope.loads_not_in_outage.push_back(e);
     }
   return scope;

@@ -1,0 +1,84 @@
+#include "check/proof_scope.hpp"
+
+#include <algorithm>
+#include <map>
+
+#include "check/rcd_cover.hpp"
+#include "check/separated.hpp"
+
+namespace linewright::check {
+namespace {
+
+using network::RcdNeed;
+
+bool good_enough(const AnalysedSite& site, const site::Residual& device, Wanted wanted) {
+  if (wanted != Wanted::additional) return true;
+  const auto limit = site.profile.current("rcd limit");
+  return device.delay != site::ResidualDelay::selective && device.operating_current && limit &&
+         *device.operating_current <= *limit;
+}
+
+std::vector<std::size_t> accepted(const AnalysedSite& site, Wanted wanted) {
+  std::vector<std::size_t> rcds;
+  for (std::size_t e = 0; e < site.site.elements.size(); ++e)
+    if (const site::Residual* device = residual(site, e);
+        device != nullptr && good_enough(site, *device, wanted))
+      rcds.push_back(e);
+  return rcds;
+}
+
+void add_rcd_needs(const AnalysedSite& site, network::HazardScope& scope) {
+  const std::vector<std::size_t> any = accepted(site, Wanted::any_rcd);
+  const std::vector<std::size_t> fast = accepted(site, Wanted::additional);
+  std::map<std::size_t, RcdNeed> needs;
+  std::vector<std::size_t> told;
+  for (const CircuitCover& cover : circuit_covers(site)) {
+    if (cover.wanted == Wanted::nothing) continue;
+    if (cover.standing != Standing::guarded) told.push_back(cover.loop->load);
+    const auto& wanted = cover.wanted == Wanted::additional ? fast : any;
+    auto& need = needs[cover.loop->load];
+    need.load = cover.loop->load;
+    if (need.accepted.empty() || wanted.size() < need.accepted.size()) need.accepted = wanted;
+  }
+  for (auto& [load, need] : needs)
+    if (std::ranges::count(told, load) == 0) scope.loads_with_rcd.push_back(std::move(need));
+}
+
+bool fed_without_supply(const AnalysedSite& site, std::size_t load) {
+  return std::ranges::any_of(site.states, [&](const network::StateView& state) {
+    return !state.supply_runs && std::ranges::count(state.alive_loads, load) > 0;
+  });
+}
+
+void add_loads_not_in_outage(const AnalysedSite& site, network::HazardScope& scope) {
+  for (std::size_t e = 0; e < site.site.elements.size(); ++e) {
+    const auto* load = site::facts<site::LoadGroup>(site.element(e));
+    if (load == nullptr || !load->service || *load->service == site::Service::backup) continue;
+    if (!fed_without_supply(site, e)) scope.loads_not_in_outage.push_back(e);
+  }
+}
+
+void add_unearthed(const AnalysedSite& site, network::HazardScope& scope) {
+  for (std::size_t e = 0; e < site.site.elements.size(); ++e)
+    if (const auto* supply = site::facts<site::Supply>(site.element(e)))
+      if (supply->earthing == site::Earthing::it) scope.without_bond.push_back(e);
+  for (const network::StateView& state : site.states)
+    for (const network::Zone& zone : state.zones) {
+      if (separated(site, state, zone) == Separated::no) continue;
+      for (const std::size_t source : zone.sources)
+        if (std::ranges::count(scope.without_bond, source) == 0)
+          scope.without_bond.push_back(source);
+    }
+}
+
+}  // namespace
+
+network::HazardScope proof_scope(const AnalysedSite& site) {
+  network::HazardScope scope;
+  add_rcd_needs(site, scope);
+  add_loads_not_in_outage(site, scope);
+  add_unearthed(site, scope);
+  return scope;
+}
+
+}  // namespace linewright::check

@@ -1,0 +1,210 @@
+#include "documents/certificate.hpp"
+
+#include <algorithm>
+
+#include <fmt/core.h>
+
+#include "documents/text_table.hpp"
+#include "findings/json.hpp"
+#include "network/hazard_words.hpp"
+
+namespace linewright::documents {
+namespace {
+
+using network::Certificate;
+using network::HazardVerdict;
+using network::Mover;
+using network::Network;
+using network::Outcome;
+using network::Refutation;
+
+std::string_view outcome_word(const HazardVerdict& verdict) {
+  switch (verdict.outcome) {
+    case Outcome::proved:
+      return "impossible";
+    case Outcome::refuted:
+      return "POSSIBLE";
+    case Outcome::open:
+      return "OPEN";
+    case Outcome::not_relevant:
+      return "not relevant";
+  }
+  return {};
+}
+
+std::string_view mover_word(const network::Freedom& freedom) {
+  switch (freedom.mover) {
+    case Mover::hand:
+      return freedom.protects ? "by hand, may trip" : "by hand";
+    case Mover::controller:
+      return "by its controller";
+    case Mover::both:
+      return "by hand or controller";
+    case Mover::not_said:
+      return "not said by whom";
+    case Mover::law:
+      return "follows the site";
+    case Mover::nobody:
+      return "with a tool only";
+  }
+  return {};
+}
+
+std::string switch_name(const site::Site& site, const network::Switch& it) {
+  const std::string& name = site.elements[it.element].designation;
+  return it.part.empty() ? name : fmt::format("{} {}", name, it.part);
+}
+
+std::string positions_of(const network::Switch& it, const network::Freedom& freedom) {
+  std::string text;
+  for (const int p : freedom.positions)
+    text += (text.empty() ? "" : ", ") +
+            (p < 0 ? std::string("not known") : it.positions[static_cast<std::size_t>(p)]);
+  return text;
+}
+
+std::vector<std::vector<std::string>> examined(const Network& network, const site::Site& site,
+                                               const Certificate& certificate) {
+  std::vector<std::vector<std::string>> rows;
+  for (std::size_t s = 0; s < network.switches.size(); ++s)
+    rows.push_back({switch_name(site, network.switches[s]),
+                    positions_of(network.switches[s], certificate.movement.of[s]),
+                    std::string(mover_word(certificate.movement.of[s]))});
+  for (const network::SourcePoint& source : network.sources)
+    rows.push_back({site.elements[source.element].designation,
+                    source.utility ? "alive, dead" : "runs, stands", "source"});
+  return rows;
+}
+
+std::string told(const Network& network, const site::Site& site, const Refutation& refutation) {
+  return fmt::format("    {}: {}\n", network::subject_words(site, refutation.hazard),
+                     network::way_words(network, site, refutation));
+}
+
+std::string verdict_text(const Network& network, const site::Site& site,
+                         const HazardVerdict& verdict) {
+  std::string text =
+      fmt::format("  {:<13} {}\n", outcome_word(verdict), network::words_of(verdict.kind));
+  for (const Refutation& refutation : verdict.refutations)
+    text += told(network, site, refutation);
+  for (const Refutation& refutation : verdict.undecided)
+    text += "    not known whether" + told(network, site, refutation).substr(3);
+  if (verdict.cut_short)
+    text += "    too many positions had to be looked at one by one; not decided\n";
+  if (verdict.outcome != Outcome::proved) return text;
+  for (const std::size_t interlock : verdict.rests_on)
+    text +=
+        fmt::format("    rests on the interlock, {}\n", network::interlock_words(site, interlock));
+  return text;
+}
+
+std::string json_words(const std::vector<std::string>& items) {
+  std::string text = "[";
+  for (std::size_t i = 0; i < items.size(); ++i)
+    text += (i == 0 ? "" : ", ") + findings::json_string(items[i]);
+  return text + "]";
+}
+
+std::string refutations_json(const Network& network, const site::Site& site,
+                             const std::vector<Refutation>& refutations) {
+  std::string text = "[";
+  for (std::size_t i = 0; i < refutations.size(); ++i) {
+    const Refutation& it = refutations[i];
+    std::vector<std::string> moves;
+    for (const network::Move& move : it.moves)
+      moves.push_back(network::words_of(network, site, move));
+    const std::string nearest =
+        it.nearest == site::none ? "null" : findings::json_string(site.states[it.nearest].name);
+    text += fmt::format("{}{{\"about\": {}, \"from\": {}, \"moves\": {}}}", i == 0 ? "" : ", ",
+                        findings::json_string(network::subject_words(site, it.hazard)), nearest,
+                        json_words(moves));
+  }
+  return text + "]";
+}
+
+std::string_view outcome_key(Outcome outcome) {
+  switch (outcome) {
+    case Outcome::proved:
+      return "impossible";
+    case Outcome::refuted:
+      return "possible";
+    case Outcome::open:
+      return "open";
+    case Outcome::not_relevant:
+      return "not relevant";
+  }
+  return {};
+}
+
+}  // namespace
+
+std::string certificate_text(const Network& network, const site::Site& site,
+                             const Certificate& certificate) {
+  const auto moved = std::ranges::count_if(certificate.movement.of, network::is_moved);
+  std::string text = fmt::format(
+      "Examined: {} switches that can be moved, {} that follow or stand, {} sources, "
+      "{} interlocks:\n{} situations allowed.\n\n",
+      moved, static_cast<std::ptrdiff_t>(certificate.movement.of.size()) - moved,
+      network.sources.size(), certificate.movement.barriers.size(),
+      network::words_of(certificate.situations));
+  for (const HazardVerdict& verdict : certificate.verdicts)
+    text += verdict_text(network, site, verdict);
+  text += "\nDevices, positions, who moves them\n" +
+          text_table(examined(network, site, certificate), 2);
+  if (!certificate.movement.barriers.empty()) text += "\nInterlocks\n";
+  for (const network::Barrier& barrier : certificate.movement.barriers)
+    text += fmt::format("  {}\n", network::interlock_words(site, barrier.interlock));
+  text +=
+      "\nIt holds for the site as the file describes it. It advises, it does not certify: check "
+      "against local\ncodes, work by licensed people, prove dead before touching.\n";
+  return text;
+}
+
+std::string certificate_json(const Network& network, const site::Site& site,
+                             const Certificate& certificate) {
+  std::string text = fmt::format("{{\n  \"situations\": {},\n  \"devices\": [",
+                                 findings::json_string(network::words_of(certificate.situations)));
+  const auto rows = examined(network, site, certificate);
+  for (std::size_t r = 0; r < rows.size(); ++r)
+    text += fmt::format("{}\n    {{\"device\": {}, \"positions\": {}, \"moved\": {}}}",
+                        r == 0 ? "" : ",", findings::json_string(rows[r][0]),
+                        findings::json_string(rows[r][1]), findings::json_string(rows[r][2]));
+  text += "\n  ],\n  \"hazards\": [";
+  for (std::size_t v = 0; v < certificate.verdicts.size(); ++v) {
+    const HazardVerdict& verdict = certificate.verdicts[v];
+    std::vector<std::string> interlocks;
+    for (const std::size_t interlock : verdict.rests_on)
+      interlocks.push_back(network::interlock_words(site, interlock));
+    text += fmt::format(
+        "{}\n    {{\"hazard\": {}, \"outcome\": {}, \"cut_short\": {}, \"rests_on\": {}, "
+        "\"ways\": {}, \"not_known\": {}}}",
+        v == 0 ? "" : ",", findings::json_string(network::words_of(verdict.kind)),
+        findings::json_string(std::string(outcome_key(verdict.outcome))), verdict.cut_short,
+        json_words(interlocks), refutations_json(network, site, verdict.refutations),
+        refutations_json(network, site, verdict.undecided));
+  }
+  return text + "\n  ]\n}\n";
+}
+
+std::string failures_text(const Network& network, const site::Site& site,
+                          const std::vector<SingleFailure>& failures) {
+  std::string text = "\nOne contact at a time that does not move\n";
+  if (failures.empty()) text += "  nothing here moves by itself\n";
+  for (const SingleFailure& failure : failures) {
+    const network::Switch& it = network.switches[static_cast<std::size_t>(failure.stuck.by)];
+    text += fmt::format("  {} stays {}\n", switch_name(site, it),
+                        it.positions[static_cast<std::size_t>(failure.stuck.position)]);
+    bool harmless = true;
+    for (const HazardVerdict& verdict : failure.certificate.verdicts) {
+      if (verdict.outcome != Outcome::refuted && verdict.outcome != Outcome::open) continue;
+      harmless = false;
+      text += fmt::format("    {} {}\n", outcome_word(verdict), network::words_of(verdict.kind));
+      for (const auto* list : {&verdict.refutations, &verdict.undecided})
+        if (!list->empty()) text += "  " + told(network, site, list->front());
+    }
+    if (harmless) text += "    harmless\n";
+  }
+  return text;
+}
+
+}  // namespace linewright::documents
