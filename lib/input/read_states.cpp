@@ -241,7 +241,17 @@ void read_synchronised(Draft& draft, const Fields& root) {
   const auto add = [&](const Node& node) {
     site::SynchronisingSet set;
     set.where = node.where;
-    set.sources = read_sources_list(draft, node);
+    if (!node.is_map()) {
+      set.sources = read_sources_list(draft, node);
+    } else {
+      const Fields fields(node, synchronised_section, draft.mistakes);
+      if (const Node* sources = fields.find("sources"))
+        set.sources = read_sources_list(draft, *sources);
+      else
+        draft.mistakes.add(node.where, "a synchronised set without sources",
+                           "expected 'sources: [-T1, -T2]'");
+      set.transfer_together = yes_no(fields.find("transfer together"), draft.mistakes);
+    }
     draft.site.synchronising_sets.push_back(std::move(set));
   };
   const bool is_one_set = list->is_list() && !list->items.empty() && list->items[0].is_scalar();

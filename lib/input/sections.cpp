@@ -145,6 +145,7 @@ constexpr std::array<Words, 2> interlock_keys{"never together", "by"};
 constexpr std::array<Words, 7> signal_keys{"id",     "kind",          "protocol", "devices",
                                            "master", "terminated at", "on loss"};
 constexpr std::array<Words, 2> state_keys{"kind", "running"};
+constexpr std::array<Words, 2> synchronised_keys{"sources", "transfer together"};
 
 }  // namespace
 
@@ -175,9 +176,10 @@ const Section cable_section{"a cable", cable_keys};
 const Section interlock_section{"an interlock", interlock_keys};
 const Section signal_section{"a signal", signal_keys};
 const Section state_section{"a state", state_keys};
+const Section synchronised_section{"a synchronised set", synchronised_keys};
 
 std::span<const Section* const> all_sections() {
-  static constexpr std::array<const Section*, 28> sections{&root_section,
+  static constexpr std::array<const Section*, 29> sections{&root_section,
                                                            &title_section,
                                                            &revision_section,
                                                            &supply_section,
@@ -204,7 +206,8 @@ std::span<const Section* const> all_sections() {
                                                            &device_section,
                                                            &protection_section,
                                                            &closed_transition_section,
-                                                           &automatic_section};
+                                                           &automatic_section,
+                                                           &synchronised_section};
   return sections;
 }
 

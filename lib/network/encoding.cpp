@@ -108,7 +108,7 @@ void Encoding::add_link(int by) {
   if (link == nullptr || !link->proved_by || link->proved_by->empty()) return lawless();
   std::vector<Literal> open;
   for (const std::size_t contact : *link->proved_by) {
-    const int other = proving_contact(network_, contact);
+    const int other = proving_switch(network_, contact);
     if (other < 0) return lawless();
     const Literal literal = standing_open(other);
     open.push_back(literal != 0 ? literal : clauses_.never());
@@ -161,9 +161,27 @@ void Encoding::add_transfer(int by) {
   if (source == site::none) return;
   const Literal closed = at(by, 1);
   const Literal joined = joined_to_rival(it.element, site_.find_terminal(it.element, "ac"), true);
-  clauses_.implies({runs(source), joined}, {closed});
+  sees_rival_[it.element] = joined;
   clauses_.implies({-joined}, {-closed});
   clauses_.implies({-runs(source)}, {it.rest == 1 ? closed : -closed});
+}
+
+/// A transfer contact closes once its inverter sees another source, and with it, in a set that
+/// transfers together, every running one of the set.
+void Encoding::close_transfers() {
+  for (const auto& [element, joined] : sees_rival_) {
+    const Literal closed = at(network_.find_switch(element, "transfer"), 1);
+    std::vector<Literal> all{joined, runs(source_at(element))};
+    for (const site::SynchronisingSet& set : site_.synchronising_sets) {
+      if (set.transfer_together != true || std::ranges::count(set.sources, element) == 0) continue;
+      for (const std::size_t other : set.sources)
+        if (const auto its = sees_rival_.find(other); its != sees_rival_.end())
+          all.push_back(clauses_.any_of({-runs(source_at(other)), its->second}));
+    }
+    const Literal may = clauses_.all_of(all);
+    clauses_.implies({may}, {closed});
+    clauses_.implies({-may, runs(source_at(element))}, {-closed});
+  }
 }
 
 /// Sources whose voltage makes a contact of this inverter close or open.

@@ -63,6 +63,7 @@ class Encoding {
   void add_inner_bond(int by);
   void add_transfer(int by);
   void at_rest(int by, Literal when);
+  void close_transfers();
   std::size_t source_at(std::size_t element) const { return source_of(network_, element); }
   std::vector<std::size_t> rivals(std::size_t element, bool of_transfer) const;
   Literal joined_to_rival(std::size_t element, std::size_t terminal, bool of_transfer);
@@ -76,6 +77,7 @@ class Encoding {
   std::vector<std::vector<Literal>> at_;  ///< by switch and position
   std::vector<Literal> runs_;             ///< by source
   std::vector<Literal> barriers_;
+  std::map<std::size_t, Literal> sees_rival_;  ///< by inverter with a transfer contact
   std::map<std::pair<int, std::uint64_t>, Literal> closed_;
   std::map<std::uint32_t, Literal> undecided_;
   std::vector<std::pair<Literal, Literal>>

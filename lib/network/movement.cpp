@@ -70,6 +70,13 @@ Freedom freedom_of(const site::Site& site, const Switch& it) {
   return {.mover = Mover::law, .positions = all_positions(it), .without_power = it.rest};
 }
 
+/// A neutral-earth contact that a state or nothing closes: outside the named states nobody knows
+/// where it stands.
+bool has_no_law(const site::Site& site, const Switch& it) {
+  const auto* link = site::facts<site::Bond>(site.elements[it.element]);
+  return link != nullptr && (!link->proved_by || link->proved_by->empty());
+}
+
 Barrier barrier_of(const Network& network, const site::Site& site, std::size_t interlock) {
   Barrier barrier{.interlock = interlock};
   for (const site::PositionOf& wanted : site.interlocks[interlock].never_together) {
@@ -83,45 +90,10 @@ Barrier barrier_of(const Network& network, const site::Site& site, std::size_t i
   return barrier;
 }
 
-bool runs(const Network& network, const Situation& situation, const std::string& designation,
-          const site::Site& site) {
-  for (std::size_t s = 0; s < network.sources.size(); ++s)
-    if (site.elements[network.sources[s].element].designation == designation)
-      return situation.running[s];
-  return false;
-}
-
-bool is_source(const Network& network, const site::Site& site, const std::string& designation) {
-  return std::ranges::any_of(network.sources, [&](const SourcePoint& source) {
-    return site.elements[source.element].designation == designation;
-  });
-}
-
-/// Where a neutral-earth contact on site stands by its law.
-int place_of_link(const Network& network, const site::Site& site, const Situation& situation,
-                  const Switch& it, const site::Bond& link) {
-  if (!link.proved_by || link.proved_by->empty()) return unknown;
-  if (is_source(network, site, link.driven_by) && !runs(network, situation, link.driven_by, site))
-    return it.rest;
-  for (const std::size_t contact : *link.proved_by) {
-    const int by = proving_contact(network, contact);
-    if (by < 0) return unknown;
-    const int at = situation.positions.of[static_cast<std::size_t>(by)];
-    if (at == unknown) return unknown;
-    if (!is_open_position(network, by, at)) return 0;
-  }
-  return 1;
-}
-
 }  // namespace
 
 bool is_moved(const Freedom& freedom) {
   return freedom.mover != Mover::law && freedom.positions.size() > 1;
-}
-
-int proving_contact(const Network& network, std::size_t element) {
-  const int by = network.find_switch(element);
-  return by >= 0 ? by : network.find_switch(element, "transfer");
 }
 
 Movement with_stuck(Movement movement, int by, int position) {
@@ -164,13 +136,9 @@ void follow_laws(const Network& network, const site::Site& site, const Movement&
     held.push_back(!free);
     if (free) situation.positions.of[s] = network.switches[s].rest;
   }
-  for (std::size_t s = 0; s < network.switches.size(); ++s) {
-    const Switch& it = network.switches[s];
-    const auto* link = site::facts<site::Bond>(site.elements[it.element]);
-    if (link != nullptr)
-      situation.positions.of[s] = place_of_link(network, site, situation, it, *link);
-  }
   follow_inner_laws(network, site, running_elements(network, situation), held, situation.positions);
+  for (std::size_t s = 0; s < network.switches.size(); ++s)
+    if (!held[s] && has_no_law(site, network.switches[s])) situation.positions.of[s] = unknown;
 }
 
 std::size_t forbidden_by(const Movement& movement, const Situation& situation) {

@@ -63,16 +63,10 @@ std::vector<std::size_t> running_elements(const Network& network, const Situatio
 /// The situation of a named state, its law-driven contacts as the state has them.
 Situation situation_of(const Network& network, const site::Site& site, const site::State& state);
 
-/// Puts every contact that follows a law where the law has it: inner contacts of inverters as
-/// positions_of says; a neutral-earth contact that is proved by others is closed while the source
-/// that drives it runs and all of them stand open, and at rest while that source does not run.
-/// What the file does not tell becomes unknown.
+/// Puts every contact that follows a law where the law has it, as positions_of says. A link that
+/// nothing proves has no law outside the named states: where it stands becomes unknown.
 void follow_laws(const Network& network, const site::Site& site, const Movement& movement,
                  Situation& situation);
-
-/// The switch that a neutral-earth contact means where it is proved by an element: the device
-/// itself, or the grid contact inside an inverter. -1 if it has neither.
-int proving_contact(const Network& network, std::size_t element);
 
 /// The interlock that forbids the situation (index into Site::interlocks), or `site::none`.
 std::size_t forbidden_by(const Movement& movement, const Situation& situation);

@@ -51,6 +51,20 @@ bool runs(const Running& running, std::size_t element) {
   return std::ranges::count(running, element) > 0;
 }
 
+/// Whether the contact's inverter moves alone, or every running one of its set may close as well.
+bool all_of_set_close(const Network& network, const site::Site& site, const Running& running,
+                      const std::vector<int>& closing, int contact) {
+  const std::size_t element = network.switches[static_cast<std::size_t>(contact)].element;
+  for (const site::SynchronisingSet& set : site.synchronising_sets) {
+    if (set.transfer_together != true || std::ranges::count(set.sources, element) == 0) continue;
+    for (const std::size_t other : set.sources) {
+      const int its = network.find_switch(other, "transfer");
+      if (its >= 0 && runs(running, other) && std::ranges::count(closing, its) == 0) return false;
+    }
+  }
+  return true;
+}
+
 /// Sets the transfer contact of every running inverter whose grid side is alive from a source
 /// that is not an inverter with such a contact itself.
 void close_transfers(const Network& network, const site::Site& site, const Running& running,
@@ -71,7 +85,8 @@ void close_transfers(const Network& network, const site::Site& site, const Runni
     }
   }
   for (const int s : to_close)
-    positions.of[static_cast<std::size_t>(s)] = 1;
+    if (all_of_set_close(network, site, running, to_close, s))
+      positions.of[static_cast<std::size_t>(s)] = 1;
 }
 
 bool stands_alone(const Network& network, const Running& running, const Positions& positions,
@@ -102,14 +117,40 @@ void set_named(const Network& network, const site::State& state, Positions& posi
 }
 
 void set_links(const Network& network, const site::Site& site, const site::State& state,
-               const std::vector<bool>& named, Positions& positions) {
+               std::vector<bool>& named, Positions& positions) {
   for (std::size_t s = 0; s < network.switches.size(); ++s) {
     if (named[s]) continue;
     const auto* link = site::facts<site::Bond>(site.elements[network.switches[s].element]);
     if (link == nullptr || link->closed_in.empty()) continue;
     const bool here = std::ranges::count(link->closed_in, state.name) > 0;
     positions.of[s] = here ? 1 : 0;
+    named[s] = true;
   }
+}
+
+bool stands_open(const Network& network, int by, int position) {
+  return std::ranges::none_of(network.edges, [&](const Edge& edge) {
+    return edge.by == by && (edge.closed_in >> static_cast<unsigned>(position) & 1U) != 0;
+  });
+}
+
+/// Where a neutral-earth contact on site stands: it follows those that prove it, as long as the
+/// source that drives it runs; without them, or while that source stands, it is at rest.
+int place_of_link(const Network& network, const site::Site& site, const Running& running,
+                  const Positions& positions, const Switch& it, const site::Bond& link) {
+  if (!link.proved_by || link.proved_by->empty()) return it.rest;
+  for (const SourcePoint& source : network.sources)
+    if (site.elements[source.element].designation == link.driven_by &&
+        !runs(running, source.element))
+      return it.rest;
+  for (const std::size_t contact : *link.proved_by) {
+    const int by = proving_switch(network, contact);
+    if (by < 0) return unknown;
+    const int at = positions.of[static_cast<std::size_t>(by)];
+    if (at == unknown) return unknown;
+    if (!stands_open(network, by, at)) return 0;
+  }
+  return 1;
 }
 
 void set_off(const Network& network, int index, Positions& positions) {
@@ -122,6 +163,11 @@ void set_off(const Network& network, int index, Positions& positions) {
 }
 
 }  // namespace
+
+int proving_switch(const Network& network, std::size_t element) {
+  const int transfer = network.find_switch(element, "transfer");
+  return transfer >= 0 ? transfer : network.find_switch(element);
+}
 
 Closed closed(const Edge& edge, const Positions& positions) {
   if (edge.by == fixed) {
@@ -154,6 +200,12 @@ void follow_inner_laws(const Network& network, const site::Site& site,
     const Switch& contact = network.switches[s];
     if (held[s] || contact.part != "bond" || !runs(running, contact.element)) continue;
     positions.of[s] = stands_alone(network, running, positions, contact.element) ? 1 : 0;
+  }
+  for (std::size_t s = 0; s < network.switches.size(); ++s) {
+    const Switch& it = network.switches[s];
+    const auto* link = site::facts<site::Bond>(site.elements[it.element]);
+    if (link != nullptr && !held[s])
+      positions.of[s] = place_of_link(network, site, running, positions, it, *link);
   }
 }
 

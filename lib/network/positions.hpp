@@ -23,11 +23,17 @@ Closed closed(const Edge& edge, const Positions& positions);
 /// contacts of an inverter follow their rule: its transfer contact is closed while the inverter
 /// runs and its grid side is alive from another source; its neutral-earth contact is closed while
 /// it runs with its grid contact open (or, without one, while no other source is joined to it),
-/// and at rest while it does not run. Links that are `closed in` a state are closed there.
+/// and at rest while it does not run; the transfer contacts of a set that transfers together close
+/// only if those of all its running inverters may. Links that are `closed in` a state are closed
+/// there and nowhere else; one that names no state is closed while all contacts that prove it stand
+/// open and the source that drives it runs, and at rest while that source does not run.
 Positions positions_of(const Network& network, const site::Site& site, const site::State& state);
 
-/// Puts the inner contacts of inverters (transfer and neutral-earth) where they stand by the rule
-/// above while these elements run; those that are `held`, by switch, stay where they are.
+/// The switch of a device, or the transfer contact of an inverter, or -1.
+int proving_switch(const Network& network, std::size_t element);
+
+/// Puts the inner contacts of inverters (transfer and neutral-earth) and links where they stand by
+/// the rule above while these elements run; those that are `held`, by switch, stay where they are.
 void follow_inner_laws(const Network& network, const site::Site& site,
                        const std::vector<std::size_t>& running, const std::vector<bool>& held,
                        Positions& positions);

@@ -132,6 +132,7 @@ struct Interlock {
 struct SynchronisingSet {
   Place where;
   std::vector<std::size_t> sources;
+  std::optional<bool> transfer_together;  ///< its inner transfer contacts open and close as one
 };
 
 /// A signal cable or bus and what stands on it, in order.
