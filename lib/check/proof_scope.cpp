@@ -4,7 +4,7 @@
 #include <map>
 
 #include "check/rcd_cover.hpp"
-#include "check/separated.hpp"
+#include "check/unearthed.hpp"
 
 namespace linewright::check {
 namespace {
@@ -27,6 +27,14 @@ std::vector<std::size_t> accepted(const AnalysedSite& site, Wanted wanted) {
   return rcds;
 }
 
+/// Whether the circuit's neutral passes by an RCD that its line passes.
+bool borrows(const network::Loop& loop) {
+  return std::ranges::any_of(loop.rcds, [&](const network::RcdOnLoop& rcd) {
+    return !loop.neutral_guards.empty() &&
+           std::ranges::count(loop.neutral_guards, rcd.element) == 0;
+  });
+}
+
 void add_rcd_needs(const AnalysedSite& site, network::HazardScope& scope) {
   const std::vector<std::size_t> any = accepted(site, Wanted::any_rcd);
   const std::vector<std::size_t> fast = accepted(site, Wanted::additional);
@@ -34,14 +42,19 @@ void add_rcd_needs(const AnalysedSite& site, network::HazardScope& scope) {
   std::vector<std::size_t> told;
   for (const CircuitCover& cover : circuit_covers(site)) {
     if (cover.wanted == Wanted::nothing) continue;
-    if (cover.standing != Standing::guarded) told.push_back(cover.loop->load);
+    if (cover.standing != Standing::guarded || borrows(*cover.loop))
+      told.push_back(cover.loop->load);
     const auto& wanted = cover.wanted == Wanted::additional ? fast : any;
     auto& need = needs[cover.loop->load];
     need.load = cover.loop->load;
     if (need.accepted.empty() || wanted.size() < need.accepted.size()) need.accepted = wanted;
   }
-  for (auto& [load, need] : needs)
-    if (std::ranges::count(told, load) == 0) scope.loads_with_rcd.push_back(std::move(need));
+  for (auto& [load, need] : needs) {
+    if (std::ranges::count(told, load) == 0)
+      scope.loads_with_rcd.push_back(std::move(need));
+    else
+      scope.loads_left_out.push_back(load);
+  }
 }
 
 bool fed_without_supply(const AnalysedSite& site, std::size_t load) {
@@ -64,7 +77,7 @@ void add_unearthed(const AnalysedSite& site, network::HazardScope& scope) {
       if (supply->earthing == site::Earthing::it) scope.without_bond.push_back(e);
   for (const network::StateView& state : site.states)
     for (const network::Zone& zone : state.zones) {
-      if (separated(site, state, zone) == Separated::no) continue;
+      if (!runs_as_it(site, zone) && !meant_for_items(site, state, zone)) continue;
       for (const std::size_t source : zone.sources)
         if (std::ranges::count(scope.without_bond, source) == 0)
           scope.without_bond.push_back(source);

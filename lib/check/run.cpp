@@ -99,6 +99,31 @@ void sort_by_place(std::vector<T>& list) {
   });
 }
 
+bool keeps_silent(const Rule& rule, const Report& report) {
+  return std::ranges::any_of(report.findings, [&](const Finding& finding) {
+    return std::ranges::count(rule.yields_to, finding.rule) > 0;
+  });
+}
+
+/// What is left of the verdicts of a rule that yields: nothing that a cause already told explains.
+std::vector<Verdict> without_findings(std::vector<Verdict> verdicts) {
+  for (Verdict& verdict : verdicts)
+    if (verdict.outcome != Outcome::holds)
+      verdict = not_relevant({verdict.where, verdict.element, verdict.state});
+  return verdicts;
+}
+
+void judge(const AnalysedSite& site, const Rule& rule, Report& report) {
+  std::vector<Verdict> verdicts = merged(rule.check(site));
+  if (keeps_silent(rule, report)) verdicts = without_findings(std::move(verdicts));
+  count(verdicts, report.counts);
+  for (const Verdict& verdict : verdicts) {
+    if (verdict.outcome == Outcome::broken) report.findings.push_back(finding(rule, verdict));
+    if (verdict.outcome == Outcome::open) report.open.push_back(open_point(rule, verdict));
+    if (verdict.outcome == Outcome::to_confirm) report.questions.push_back(question(rule, verdict));
+  }
+}
+
 }  // namespace
 
 std::vector<std::string> shown_clauses(const Rule& rule) {
@@ -119,16 +144,9 @@ Report run(const AnalysedSite& site, std::span<const Rule* const> rules) {
                 .questions = {},
                 .counts = {},
                 .not_checked = {}};
-  for (const Rule* rule : rules) {
-    const std::vector<Verdict> verdicts = merged(rule->check(site));
-    count(verdicts, report.counts);
-    for (const Verdict& verdict : verdicts) {
-      if (verdict.outcome == Outcome::broken) report.findings.push_back(finding(*rule, verdict));
-      if (verdict.outcome == Outcome::open) report.open.push_back(open_point(*rule, verdict));
-      if (verdict.outcome == Outcome::to_confirm)
-        report.questions.push_back(question(*rule, verdict));
-    }
-  }
+  for (const bool yielding : {false, true})
+    for (const Rule* rule : rules)
+      if (rule->yields_to.empty() != yielding) judge(site, *rule, report);
   sort_by_place(report.findings);
   sort_by_place(report.open);
   sort_by_place(report.questions);

@@ -89,6 +89,11 @@ std::string verdict_text(const Network& network, const site::Site& site,
     text += told(network, site, refutation);
   for (const Refutation& refutation : verdict.undecided)
     text += "    not known whether" + told(network, site, refutation).substr(3);
+  for (const std::size_t load : verdict.left_out)
+    text +=
+        fmt::format("    not asked of {}: it fails in named states already, see linewright check\n",
+                    site.elements[load].name.empty() ? site.elements[load].designation
+                                                     : site.elements[load].name);
   if (verdict.cut_short)
     text += "    too many positions had to be looked at one by one; not decided\n";
   if (verdict.outcome != Outcome::proved) return text;

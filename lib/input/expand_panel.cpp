@@ -28,7 +28,7 @@ struct Reads {
   Interior interior;
   std::string_view key;
 };
-constexpr std::array<Reads, 22> reads{{
+constexpr std::array<Reads, 21> reads{{
     {Interior::two_sources, "grid"},      {Interior::two_sources, "generator"},
     {Interior::two_sources, "inverters"}, {Interior::two_sources, "changeover"},
     {Interior::two_sources, "bypass"},    {Interior::one_source, "grid"},
@@ -39,7 +39,7 @@ constexpr std::array<Reads, 22> reads{{
     {Interior::inlet, "generator"},       {Interior::inlet, "changeover"},
     {Interior::inlet, "inlet"},           {Interior::explicit_one, "busbars"},
     {Interior::explicit_one, "devices"},  {Interior::explicit_one, "chains"},
-    {Interior::explicit_one, "ports"},    {Interior::explicit_one, "links"},
+    {Interior::explicit_one, "ports"},
 }};
 
 bool is_three_phase(const Node& root) {

@@ -12,6 +12,8 @@ Encoding::Encoding(const Network& network, const site::Site& site, const Movemen
   add_barriers();
   for (int by = 0; by < static_cast<int>(network.switches.size()); ++by)
     if (movement.of[static_cast<std::size_t>(by)].mover == Mover::law) add_law(by);
+  close_transfers();
+  add_supervised();
 }
 
 void Encoding::add_positions() {
@@ -136,6 +138,19 @@ void Encoding::add_inner_bond(int by) {
   clauses_.implies({runs(source), joined}, {-closed});
   clauses_.implies({runs(source), -joined}, {closed});
   at_rest(by, -runs(source));
+}
+
+void Encoding::add_supervised() {
+  std::map<std::size_t, Literal> company;
+  for (const Supervised& it : movement_.supervised) {
+    const SourcePoint& source = network_.sources[it.source];
+    auto& joined = company[it.source];
+    if (joined == 0) joined = joined_to_rival(source.element, source.terminal, false);
+    const auto& positions = at_[static_cast<std::size_t>(it.by)];
+    for (std::size_t p = 0; p < positions.size(); ++p)
+      if (!is_open_position(network_, it.by, static_cast<int>(p)))
+        clauses_.implies({runs(it.source), positions[p]}, {joined});
+  }
 }
 
 void Encoding::at_rest(int by, Literal when) {
@@ -322,8 +337,15 @@ Situation Encoding::found() const {
   return situation;
 }
 
-void Encoding::rule_out(const Situation& situation) {
-  clauses_.any(departures(situation));
+void Encoding::rule_out(const Situation& situation, const std::vector<bool>& matters) {
+  if (matters.empty()) return clauses_.any(departures(situation));
+  std::vector<Literal> differs;
+  for (std::size_t s = 0; s < at_.size(); ++s)
+    if (const int there = situation.positions.of[s]; matters[s] && there != unknown)
+      differs.push_back(-at_[s][static_cast<std::size_t>(there)]);
+  for (std::size_t s = 0; s < runs_.size(); ++s)
+    differs.push_back(situation.running[s] ? -runs_[s] : runs_[s]);
+  clauses_.any(differs);
 }
 
 std::vector<Literal> Encoding::departures(const Situation& from) const {

@@ -32,8 +32,9 @@ class Encoding {
 
   /// The situation that the last solve found; law-driven contacts as the plain laws have them.
   Situation found() const;
-  /// Rules out a situation, as far as somebody moves it.
-  void rule_out(const Situation& situation);
+  /// Rules out a situation: as far as somebody moves it, or, given the switches that matter, all
+  /// situations that have these alike.
+  void rule_out(const Situation& situation, const std::vector<bool>& matters);
   /// Literals that hold where something differs from a situation, law-driven contacts left out.
   std::vector<Literal> departures(const Situation& from) const;
 
@@ -64,6 +65,7 @@ class Encoding {
   void add_transfer(int by);
   void at_rest(int by, Literal when);
   void close_transfers();
+  void add_supervised();
   std::size_t source_at(std::size_t element) const { return source_of(network_, element); }
   std::vector<std::size_t> rivals(std::size_t element, bool of_transfer) const;
   Literal joined_to_rival(std::size_t element, std::size_t terminal, bool of_transfer);

@@ -32,7 +32,8 @@ void each_situation(const Network& network, const site::Site& site, const Moveme
   do {
     Situation situation = moved;
     follow_laws(network, site, movement, situation);
-    if (forbidden_by(movement, situation) == site::none) look(situation);
+    if (forbidden_by(movement, situation) == site::none && lasts(network, movement, situation))
+      look(situation);
   } while (step(movement, wheel, moved));
 }
 

@@ -8,7 +8,7 @@
 
 namespace linewright::network {
 
-/// Calls `look` with every situation that the movement and its interlocks allow, law-driven
+/// Calls `look` with every lasting situation that the movement and its interlocks allow, law-driven
 /// contacts where their laws have them. Grows with the product of all positions: for small sites.
 void each_situation(const Network& network, const site::Site& site, const Movement& movement,
                     const std::function<void(const Situation&)>& look);

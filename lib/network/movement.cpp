@@ -100,6 +100,7 @@ Movement with_stuck(Movement movement, int by, int position) {
   Freedom& freedom = movement.of[static_cast<std::size_t>(by)];
   freedom.mover = Mover::nobody;
   freedom.positions = {position};
+  std::erase_if(movement.supervised, [&](const Supervised& it) { return it.by == by; });
   return movement;
 }
 
@@ -111,6 +112,12 @@ Movement movement_of(const Network& network, const site::Site& site) {
     Barrier barrier = barrier_of(network, site, i);
     if (barrier.never_together.size() > 1) movement.barriers.push_back(std::move(barrier));
   }
+  for (std::size_t s = 0; s < network.sources.size(); ++s)
+    for (const int by : network.sources[s].synchronised_at) {
+      const Mover mover = movement.of[static_cast<std::size_t>(by)].mover;
+      if (network.sources[s].forming && (mover == Mover::controller || mover == Mover::both))
+        movement.supervised.push_back({by, s});
+    }
   return movement;
 }
 
@@ -149,6 +156,28 @@ std::size_t forbidden_by(const Movement& movement, const Situation& situation) {
     if (there > 1) return barrier.interlock;
   }
   return site::none;
+}
+
+bool lasts(const Network& network, const Movement& movement, const Situation& situation) {
+  std::vector<std::uint32_t> component;
+  for (const Supervised& it : movement.supervised) {
+    const int at = situation.positions.of[static_cast<std::size_t>(it.by)];
+    if (!situation.running[it.source] || is_open_position(network, it.by, at)) continue;
+    if (component.empty()) component = components(network, situation.positions, false);
+    const auto own = line_nodes(network, it.source);
+    const int set = network.sources[it.source].set;
+    bool company = false;
+    for (std::size_t s = 0; s < network.sources.size() && !company; ++s) {
+      const SourcePoint& other = network.sources[s];
+      if (s == it.source || !other.forming || !situation.running[s]) continue;
+      if (other.set >= 0 && other.set == set) continue;
+      for (const std::uint32_t a : own)
+        for (const std::uint32_t b : line_nodes(network, s))
+          company = company || component[a] == component[b];
+    }
+    if (!company) return false;
+  }
+  return true;
 }
 
 bool is_open_position(const Network& network, int by, int position) {

@@ -38,10 +38,19 @@ struct Barrier {
   std::size_t interlock = 0;  ///< index into Site::interlocks
 };
 
+/// A contact outside an inverter that the inverter closes in step with another source. While the
+/// inverter makes a voltage it stays closed only in the company of such a source: it opens when
+/// the supply is lost (IEC 62116; see transfer/loss-of-mains-protection).
+struct Supervised {
+  int by = -1;
+  std::size_t source = site::none;  ///< index into network.sources
+};
+
 /// How the site may be moved.
 struct Movement {
   std::vector<Freedom> of;  ///< by switch
   std::vector<Barrier> barriers;
+  std::vector<Supervised> supervised;
 };
 
 /// A position for every switch, and which sources run. The supply runs while it is alive.
@@ -70,6 +79,9 @@ void follow_laws(const Network& network, const site::Site& site, const Movement&
 
 /// The interlock that forbids the situation (index into Site::interlocks), or `site::none`.
 std::size_t forbidden_by(const Movement& movement, const Situation& situation);
+
+/// Whether every supervised contact may stay where it is: the situation lasts.
+bool lasts(const Network& network, const Movement& movement, const Situation& situation);
 
 /// Whether the position leaves the device open: "open", or a throw of a changeover with no
 /// terminal.

@@ -144,8 +144,10 @@ class Decider {
               bool surely) {
     while (!given_up() && clauses_.solve(assumed)) {
       const Situation situation = encoding_.found();
+      const bool stays =
+          forbidden_by(movement_, situation) == site::none && lasts(network_, movement_, situation);
       for (Hazard& hazard : hazards_in(network_, site_, situation, scope_)) {
-        if (!is_about(hazard, target.like)) continue;
+        if (!stays || !is_about(hazard, target.like)) continue;
         if (surely && !hazard.sure) {
           if (!perhaps_) perhaps_ = tell(std::move(hazard), situation, start);
           continue;
@@ -155,7 +157,7 @@ class Decider {
         return true;
       }
       ++tries_;
-      encoding_.rule_out(situation);
+      encoding_.rule_out(situation, question_.matters);
     }
     return false;
   }
@@ -219,6 +221,9 @@ class Prover {
       Decider(network_, site_, scope_, movement_, *question, verdict).run();
     }
     if (!scope_.loads_with_rcd.empty()) settle(verdict);
+    verdict.left_out = scope_.loads_left_out;
+    const bool all_asked = verdict.left_out.empty() || verdict.outcome == Outcome::refuted;
+    if (!all_asked) verdict.outcome = Outcome::open;
     verdicts_.push_back(std::move(verdict));
   }
 

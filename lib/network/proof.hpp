@@ -36,6 +36,7 @@ struct HazardVerdict {
   std::vector<Refutation> refutations;  ///< refuted: one a subject, fewest departures first
   std::vector<Refutation> undecided;    ///< open: what may be so
   std::vector<std::size_t> rests_on;    ///< proved: interlocks (Site::interlocks) it needs
+  std::vector<std::size_t> left_out;    ///< loads that were not asked: named states show it already
   bool cut_short = false;               ///< too many situations had to be looked at one by one
 };
 

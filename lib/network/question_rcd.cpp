@@ -66,8 +66,11 @@ class Builder {
         clauses_(question.encoding.clauses()),
         load_(asked.load),
         rcds_(asked.rcds),
+        matters_(question.matters),
         lines_(network, is_line_edge, kept()),
-        home_(network, is_return_edge, kept()) {}
+        home_(network, is_return_edge, kept()) {
+    matters_.assign(network.switches.size(), false);
+  }
 
   Literal run() {
     const Literal wanted = clauses_.fresh();
@@ -102,6 +105,7 @@ class Builder {
       add(line_nodes(network_, source), lines_, {wanted, literal}, from);
     add(line_nodes(network_, load_, 0), lines_, {wanted}, to);
     std::vector<Joint> joints = between(lines_, from, to);
+    note(joints);
     std::erase_if(joints, [&](const Joint& joint) {
       return avoided != site::none && network_.edges[joint.edge].element == avoided;
     });
@@ -120,6 +124,7 @@ class Builder {
     }
     add({network_.node(load_, 0, site::Conductor::pe)}, home_, {wanted}, from);
     const std::vector<Joint> joints = between(home_, from, to);
+    note(joints);
     // Groups hide how their own conductors lie, so the way may seem to cross itself there.
     const auto used = encoding_.way(joints, from, to, encoding_.closed_of(joints), true);
     if (through == site::none || has_parallel_core(through)) return wanted;
@@ -137,6 +142,12 @@ class Builder {
       return edge.element == rcd && is_return_edge(edge) &&
              home_.group(edge.a) == home_.group(edge.b);
     });
+  }
+
+  void note(const std::vector<Joint>& joints) {
+    for (const Joint& joint : joints)
+      if (const int by = network_.edges[joint.edge].by; by != fixed)
+        matters_[static_cast<std::size_t>(by)] = true;
   }
 
   /// Under all of `when` exactly one of the nodes is an end.
@@ -168,6 +179,7 @@ class Builder {
   Clauses& clauses_;
   std::size_t load_;
   const std::vector<std::size_t>& rcds_;
+  std::vector<bool>& matters_;
   Joints lines_;
   Joints home_;
   std::vector<std::pair<std::size_t, Literal>> from_;  ///< source and the literal that it feeds

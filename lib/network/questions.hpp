@@ -23,6 +23,7 @@ struct Question {
       : encoding(network, site, movement) {}
   Encoding encoding;
   std::vector<Target> targets;
+  std::vector<bool> matters;  ///< by switch: may bear on the answer; empty: all of them
 };
 
 using QuestionPointer = std::unique_ptr<Question>;

@@ -94,6 +94,7 @@ void compare(unsigned seed) {
     for (const network::Refutation& refutation : verdict.refutations) {
       CHECK(shows(network, site, scope, refutation));
       CHECK(network::forbidden_by(certificate.movement, refutation.situation) == site::none);
+      CHECK(network::lasts(network, certificate.movement, refutation.situation));
     }
     if (plain.surely && !verdict.refutations.empty())
       CHECK(verdict.refutations.front().moves.size() == plain.fewest);

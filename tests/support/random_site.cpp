@@ -62,6 +62,7 @@ class Maker {
     site::Device device{.kind = kind,
                         .poles = site::Poles{1, neutral, neutral ? "2P" : "1P"},
                         .rest = chance(30) ? "open" : "closed"};
+    if (chance(30)) device.operation = site::Operation::controller;
     if (rcd) device.residual = site::Residual{};
     const std::size_t e = add(rcd ? "-F" : "-Q", device, {"1", "2"});
     moved_.push_back(e);

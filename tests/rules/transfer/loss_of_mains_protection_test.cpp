@@ -17,7 +17,7 @@ TEST_CASE("loss of mains: code, certificate and settings of the country hold") {
   CHECK(sound(verdicts(rule, sound_site())));
 }
 
-TEST_CASE("loss of mains: coming back too soon is told with both times; the limit itself holds") {
+TEST_CASE("loss of mains: coming back too soon is told with both times, the limit itself holds") {
   const auto broken = broken_ones(verdicts(rule, rule.example));
   REQUIRE(broken.size() == 1);
   CHECK(broken[0].message == "'-T1': reconnects after 5 s, must be at least 20 s");
