@@ -7,13 +7,10 @@
 namespace linewright::rules {
 
 /// Parts of the job that only a person has looked at so far, in plain words.
-inline constexpr std::array<std::string_view, 10> not_checked{
-    "switch positions beyond the named states and one step from them",
+inline constexpr std::array<std::string_view, 7> not_checked{
     "cable sizes, voltage drop and rise",
     "fault currents, breaking capacity, disconnection times",
-    "what the backup side can carry and for how long, three-phase loads on one phase included",
-    "roof inverters held back by the inverter that forms the island",
-    "several charge points behind one RCD",
+    "what the backup side can carry and for how long, unbalance and load steps included",
     "the direct-current side",
     "surge protection",
     "signal wiring",

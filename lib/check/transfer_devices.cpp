@@ -101,7 +101,7 @@ std::vector<FeedOf> feeds_of(const AnalysedSite& site, const network::StateView&
     if (!passage.joined) continue;
     FeedOf feed{.source = source.element};
     for (const std::size_t on_way : passage.devices)
-      if (on_way != element && breaks_overcurrent(*site::facts<site::Device>(site.element(on_way))))
+      if (breaks_overcurrent(*site::facts<site::Device>(site.element(on_way))))
         feed.device = on_way;
     feeds.push_back(feed);
   }
