@@ -61,19 +61,24 @@ class Judge {
         for (const std::size_t run : ways.lines_to(load, 0).runs)
           if (!used_[run] && std::ranges::count(runs, run) == 0) runs.push_back(run);
     }
-    std::ranges::sort(runs);
     return runs;
   }
 
   void judge(std::size_t r) {
     const site::Run& run = site_.site.runs[r];
+    if (!run.cable && ends_at_a_device(run)) return;
     for (const check::FeedOf& feed :
          check::feeds_of(site_, state_, run.from.element, run.from.terminal)) {
       if (feed.device == site::none)
-        judge_bare(run);
+        judge_bare(run, feed.source);
       else if (run.cable)
         judge_size(run, feed.device);
     }
+  }
+
+  bool ends_at_a_device(const site::Run& run) const {
+    const auto* device = site::facts<site::Device>(site_.element(run.to.element));
+    return device != nullptr && check::breaks_overcurrent(*device);
   }
 
   std::string name(const site::Run& run) const {
@@ -86,7 +91,13 @@ class Judge {
             state_.name()};
   }
 
-  void judge_bare(const site::Run& run) {
+  /// The distributor has a fuse; where the file does not name it, it is asked for.
+  void judge_bare(const site::Run& run, std::size_t source) {
+    if (bare_told_) return;  // what follows has the same cause
+    bare_told_ = true;
+    if (site::facts<site::Supply>(site_.element(source)) != nullptr)
+      return tell_once(open(about(run), fmt::format("what protects {} of the bypass", name(run)),
+                            "'fuse' of the supply"));
     tell_once(broken(
         about(run), fmt::format("nothing protects {} of the bypass against overcurrent", name(run)),
         "put a breaker or fuse for its size where the bypass begins"));
@@ -123,6 +134,7 @@ class Judge {
   const AnalysedSite& site_;
   const StateView& state_;
   const std::vector<bool>& used_;
+  bool bare_told_ = false;
   std::vector<Verdict> verdicts_;
 };
 

@@ -47,6 +47,11 @@ class Judge {
     if (loads_.empty() || !automatic()) return {not_relevant({})};
     for (const StateView& state : site_.states)
       if (is_fallback(state)) return {holds(site_.about(state))};
+    if (!has_bypass())
+      return {asks(site_.about(loads_.front()),
+                   fmt::format("how are {} fed with the automatic equipment out of order",
+                               check::circuits_in_words(site_, loads_)),
+                   "by hand, in a way that keeps the interlock and is described at the panel")};
     Verdict verdict =
         broken(site_.about(loads_.front()),
                fmt::format("no state reached by hand feeds {} without automatics",
@@ -68,6 +73,12 @@ class Judge {
     return inverter || std::ranges::any_of(transfers, [](const check::TransferDevice& each) {
              return each.by_controller && each.sources.size() > 1;
            });
+  }
+
+  bool has_bypass() const {
+    return std::ranges::any_of(site_.states, [](const StateView& state) {
+      return state.state->kind == site::StateKind::bypass;
+    });
   }
 
   bool is_fallback(const StateView& state) const {
@@ -134,23 +145,28 @@ extern const check::Rule manual_fallback{
     .clauses = {"good practice"},
     .confirmation = check::Confirmation::memory,
     .profile_keys = {},
-    .example = R"(# Everything backed up hangs on one inverter, and nothing leads round it.
+    .example = R"(# The bypass round the inverter is moved by a coil that opens without power.
 supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
 earthing: {electrodes: {-XE1: 20 ohm}}
 inverters:
   -T1: {kind: hybrid, backup side: yes, power: 5 kVA, neutral in island: opened, bond: closes in island, bond rest: open}
+devices:
+  -Q2: {device: changeover I-0-II 63 A 2P, operated: controller, without power: 0, break before make: yes, category: AC-33}
 boards:
   +A1: {feed: [supply, -W1 3×16 mm² 3 m]}
   +A3:
     service: backup
-    feed: [-T1:backup, -W4 3×10 mm² 5 m]
+    feed: [-Q2, -W4 3×10 mm² 5 m]
     circuits:
       - {name: Lights, device: B10 1P+N 30 mA type A, cable: 3×1.5 mm² 9 m, load: 1 kW, use: lighting}
 chains:
   - [A1, -F21 C32 2P, -T1:ac]
+  - [-T1:backup, -F22 C32 2P, -Q2:I]
+  - [A1, -F5 C32 2P, -Q2:II]
 states:
-  grid: {}
-  island: {running: [-T1]}
+  grid: {-Q2: I}
+  island: {-Q2: I, running: [-T1]}
+  bypass: {-Q2: II, running: [supply]}
 )",
     .check = check_site,
 };

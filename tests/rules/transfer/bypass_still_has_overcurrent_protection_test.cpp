@@ -41,8 +41,14 @@ TEST_CASE("bypass overcurrent: what the cable carries is asked where it is not s
   CHECK(open[0].missing == "'carries' of '-W5', in amperes as it is laid");
 }
 
-TEST_CASE("bypass overcurrent: with no fuse at all nothing protects it") {
-  CHECK(broken_ones(verdicts(rule, with(rule.example, ", fuse: 63 A gG", ""))).size() == 1);
+TEST_CASE("bypass overcurrent: the supply's fuse is asked for, from a set nothing protects it") {
+  CHECK(open_ones(verdicts(rule, with(rule.example, ", fuse: 63 A gG", ""))).size() == 1);
+  const std::string set = with(
+      with(with(rule.example, "supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S, fuse: 63 A gG}",
+                "generators:\n  -G2: {power: 15 kVA, neutral: linked, fixed: yes}"),
+           "[supply, -W1", "[-G2, -W1"),
+      "running: [supply]", "running: [-G2]");
+  CHECK(broken_ones(verdicts(rule, set)).size() == 1);
 }
 
 TEST_CASE("bypass overcurrent: a joint inside the panel behind a breaker holds") {
