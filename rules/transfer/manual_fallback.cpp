@@ -44,16 +44,17 @@ class Judge {
         loads_(backup_loads(site)) {}
 
   std::vector<Verdict> run() {
-    if (loads_.empty() || !automatic()) return {not_relevant({})};
+    const std::size_t at = loads_.empty() ? site::none : automatic();
+    if (at == site::none) return {not_relevant({})};
     for (const StateView& state : site_.states)
       if (is_fallback(state)) return {holds(site_.about(state))};
     if (!has_bypass())
-      return {asks(site_.about(loads_.front()),
+      return {asks(site_.about(at),
                    fmt::format("how are {} fed with the automatic equipment out of order",
                                check::circuits_in_words(site_, loads_)),
                    "by hand, in a way that keeps the interlock and is described at the panel")};
     Verdict verdict =
-        broken(site_.about(loads_.front()),
+        broken(site_.about(at),
                fmt::format("no state reached by hand feeds {} without automatics",
                            check::circuits_in_words(site_, loads_)),
                "give them a bypass by hand, with its own interlock, and a state for it");
@@ -62,17 +63,17 @@ class Judge {
   }
 
  private:
-  /// Whether an inverter, or a device that a coil moves, is among what feeds them.
-  bool automatic() const {
-    const bool inverter = std::ranges::any_of(site_.states, [&](const StateView& state) {
-      return std::ranges::any_of(state.loops, [&](const network::Loop& loop) {
-        return std::ranges::count(loads_, loop.load) > 0 && is_inverter(site_, loop.source);
-      });
-    });
-    const auto transfers = check::transfer_devices(site_);
-    return inverter || std::ranges::any_of(transfers, [](const check::TransferDevice& each) {
-             return each.by_controller && each.sources.size() > 1;
-           });
+  /// The first inverter that feeds them in some state, else the first transfer that a coil moves.
+  std::size_t automatic() const {
+    std::size_t first = site::none;
+    for (const StateView& state : site_.states)
+      for (const network::Loop& loop : state.loops)
+        if (std::ranges::count(loads_, loop.load) > 0 && is_inverter(site_, loop.source))
+          first = std::min(first, loop.source);
+    if (first != site::none) return first;
+    for (const check::TransferDevice& each : check::transfer_devices(site_))
+      if (each.by_controller && each.sources.size() > 1) return each.element;
+    return site::none;
   }
 
   bool has_bypass() const {
