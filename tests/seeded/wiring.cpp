@@ -82,6 +82,59 @@ bool parts_supply_from_forming(const Site& site, std::size_t element) {
   return false;
 }
 
+bool between_sources(const Site& site, std::size_t element) {
+  for (std::size_t t = 0; t < site.elements[element].terminals.size(); ++t) {
+    const auto seen = reached(site, {element, t}, site::line_and_neutral, element);
+    bool source = false;
+    for (std::size_t e = 0; e < seen.size(); ++e) {
+      const site::Facts& facts = site.elements[e].facts;
+      const bool is_source = std::holds_alternative<site::Supply>(facts) ||
+                             std::holds_alternative<site::Generator>(facts) ||
+                             std::holds_alternative<site::Inverter>(facts);
+      source = source || (is_source && std::ranges::count(seen[e], true) > 0);
+    }
+    if (!source) return false;
+  }
+  return true;
+}
+
+std::vector<std::size_t> loads_behind(const Site& site, std::size_t device) {
+  const auto seen = reached(site, {device, 1}, site::line_and_neutral, device);
+  std::vector<std::size_t> behind;
+  for (const std::size_t load : loads(site))
+    if (std::ranges::count(seen[load], true) > 0) behind.push_back(load);
+  return behind;
+}
+
+std::optional<site::Service> service_of(const Site& site, std::size_t load) {
+  const auto& facts = std::get<site::LoadGroup>(site.elements[load].facts);
+  if (facts.service) return facts.service;
+  const std::size_t board = site.elements[load].assembly;
+  return board == site::none ? std::nullopt : site.assemblies[board].service;
+}
+
+bool names(const site::Interlock& interlock, std::size_t element) {
+  return std::ranges::any_of(interlock.never_together,
+                             [&](const auto& p) { return p.element == element; });
+}
+
+namespace {
+
+bool by_construction(const site::Interlock& interlock) {
+  return interlock.means == site::InterlockMeans::mechanical ||
+         interlock.means == site::InterlockMeans::key;
+}
+
+}  // namespace
+
+bool stands_alone(const Site& site, const site::Interlock& interlock) {
+  if (!by_construction(interlock)) return false;
+  return std::ranges::none_of(interlock.never_together, [&](const site::PositionOf& p) {
+    const auto* bond = site::facts<site::Bond>(site.elements[p.element]);
+    return bond != nullptr && bond->proved_by && !bond->proved_by->empty();
+  });
+}
+
 bool all_earthed(const Site& site) {
   std::size_t main = site::none;
   each<site::MainEarthingTerminal>(site, [&](std::size_t e, const auto&) { main = e; });

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -38,6 +39,23 @@ bool is_moved(const site::Site& site, std::size_t element);
 /// Whether the supply is on one side of a device, and on the other, not reached but through it, a
 /// source that forms a voltage without the supply, not a generator.
 bool parts_supply_from_forming(const site::Site& site, std::size_t element);
+
+/// Whether each side of a device reaches a source without passing it.
+bool between_sources(const site::Site& site, std::size_t element);
+
+/// Circuits that hang on the load side of a device.
+std::vector<std::size_t> loads_behind(const site::Site& site, std::size_t device);
+
+/// What a circuit is promised, by itself or by its board.
+std::optional<site::Service> service_of(const site::Site& site, std::size_t load);
+
+/// Whether an interlock names an element.
+bool names(const site::Interlock& interlock, std::size_t element);
+
+/// Whether safety rests on an interlock: it holds by construction, and no bond contact of it is
+/// proved by the contact that it is kept from. What stands beside another safeguard may be lost
+/// alone; what is held by wires or a program is counted by no rule that asks for construction.
+bool stands_alone(const site::Site& site, const site::Interlock& interlock);
 
 /// Whether every protective conductor still leads to the main earthing terminal over some way.
 bool all_earthed(const site::Site& site);
