@@ -25,6 +25,10 @@ struct InWords {
   std::string operator()(const KeyValue& edit) const {
     return fmt::format("{}: {}: {}", edit.element, edit.key, edit.value);
   }
+  std::string operator()(const TakenOut& edit) const {
+    return edit.key.empty() ? fmt::format("{}: taken out", edit.element)
+                            : fmt::format("{}: {}: taken out", edit.element, edit.key);
+  }
   std::string operator()(const NewInterlock& edit) const {
     const auto word = [](const ElementPosition& at) { return words_of(at); };
     return fmt::format("interlock, {}: never together {}", edit.means,

@@ -66,8 +66,16 @@ struct NewLink {
   friend bool operator==(const NewLink&, const NewLink&) = default;
 };
 
+/// A key that goes, with its value; without a key the element itself, a neutral-earth link.
+struct TakenOut {
+  std::string element;
+  std::string key;
+  friend bool operator==(const TakenOut&, const TakenOut&) = default;
+};
+
 /// One change. A remedy is a list of them that belong together.
-using Edit = std::variant<DeviceWords, KeyValue, NewInterlock, StatePosition, NewDevice, NewLink>;
+using Edit =
+    std::variant<DeviceWords, KeyValue, NewInterlock, StatePosition, NewDevice, NewLink, TakenOut>;
 
 /// One line that says the change in words: "-Q1: 4P", "-T1: bond: closes in island".
 std::string words_of(const Edit& edit);

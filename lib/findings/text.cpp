@@ -177,6 +177,11 @@ void add_further(Page& page, const Report& report) {
   if (!report.questions.empty())
     page.text += fmt::format("{} to confirm on site: linewright check --questions {}\n",
                              counted(report.questions.size(), "thing", "things"), page.file);
+  const auto with_edit = static_cast<std::size_t>(std::ranges::count_if(
+      report.findings, [](const Finding& finding) { return !finding.edits.empty(); }));
+  if (with_edit > 0)
+    page.text += fmt::format("{} with an edit that mends: linewright check --suggest {}\n",
+                             counted(with_edit, "finding", "findings"), page.file);
 }
 
 /// "'-F1' in state 'island'", or words for the site as a whole.

@@ -54,6 +54,7 @@ class Line {
   }
 
   bool at_end() const { return next_ >= words_.size(); }
+  std::size_t taken() const { return next_; }
   const Word& word() const { return words_[next_]; }
   std::string_view spelled(std::size_t ahead = 0) const {
     return next_ + ahead < words_.size() ? std::string_view(plain_[next_ + ahead]) : "";
@@ -343,6 +344,44 @@ std::optional<DeviceLine> read_device_words(const Node& node, Mistakes& mistakes
   if (!facts) return std::nullopt;
   device.facts = std::move(*facts);
   return device;
+}
+
+namespace {
+
+// What a set of said things is about, asked of one phrase read alone.
+Aspect aspect_of(const Said& said) {
+  if (said.kind) return Aspect::kind;
+  if (said.residual.dc_detection_6ma) return Aspect::dc_detection;
+  if (said.residual.operating_current) return Aspect::residual_current;
+  if (said.residual.type) return Aspect::residual_type;
+  if (said.residual.delay) return Aspect::delay;
+  if (said.direction) return Aspect::direction;
+  if (said.rest) return Aspect::rest;
+  if (said.device.poles) return Aspect::poles;
+  if (!said.device.throws.empty()) return Aspect::throws;
+  if (said.device.breaking_capacity) return Aspect::breaking_capacity;
+  if (said.device.neutral_timing) return Aspect::neutral_timing;
+  if (said.device.operation) return Aspect::operation;
+  if (said.device.rated_current) return Aspect::rating;
+  return said.device.curve.empty() ? Aspect::other : Aspect::curve;
+}
+
+}  // namespace
+
+std::vector<SaidPhrase> phrases_of(const Node& node) {
+  std::vector<Word> words = words_of(node);
+  const bool named = !words.empty() && is_designation(words.front().text);
+  if (named) words.erase(words.begin());
+  Mistakes unheard;
+  Line line(words, unheard);
+  std::vector<SaidPhrase> found;
+  while (!line.at_end()) {
+    const std::size_t first = line.taken();
+    Said said;
+    take_word(line, said);
+    found.push_back({aspect_of(said), words[first], words[line.taken() - 1]});
+  }
+  return found;
 }
 
 std::optional<site::Device> read_fuse(const Node& line, Mistakes& mistakes) {
