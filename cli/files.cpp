@@ -8,6 +8,7 @@
 #include <memory>
 
 #include <fmt/core.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include "input/source_text.hpp"
@@ -25,6 +26,20 @@ using File = std::unique_ptr<std::FILE, Close>;
 
 std::string reason() {
   return std::strerror(errno);
+}
+
+/// The file that a link leads to; the path itself where there is none yet.
+std::string without_links(const std::string& path) {
+  std::error_code error;
+  const auto real = std::filesystem::canonical(path, error);
+  return error ? path : real.string();
+}
+
+/// Gives a new file the mode of the one it is to replace, if there is one.
+bool keep_mode(const std::string& path, int file) {
+  struct stat there{};
+  if (::stat(path.c_str(), &there) != 0) return true;
+  return ::fchmod(file, there.st_mode & 07777U) == 0;
 }
 
 }  // namespace
@@ -47,12 +62,14 @@ Result<std::string> read_file(const std::string& path) {
   return text;
 }
 
-Result<void> write_file(const std::string& path, const std::string& content) {
+Result<void> write_file(const std::string& path_as_given, const std::string& content) {
+  const std::string path = without_links(path_as_given);
   const std::string beside = fmt::format("{}.{}.part", path, ::getpid());
   {
     File file(std::fopen(beside.c_str(), "wb"));
     if (!file) return fail(fmt::format("{}: cannot be written: {}", path, reason()));
     const bool written =
+        keep_mode(path, ::fileno(file.get())) &&
         std::fwrite(content.data(), 1, content.size(), file.get()) == content.size() &&
         std::fflush(file.get()) == 0 && ::fsync(::fileno(file.get())) == 0;
     if (!written || std::fclose(file.release()) != 0) {

@@ -11,7 +11,8 @@ namespace linewright::cli {
 /// the reader; never reads more than that limit.
 Result<std::string> read_file(const std::string& path);
 
-/// Writes beside the file and renames, so that it is either the old one or the new one.
+/// Writes beside the file and renames, so that it is either the old one or the new one. A file that
+/// is there keeps its mode; a link goes on pointing to the file.
 Result<void> write_file(const std::string& path, const std::string& content);
 
 /// Makes a folder and those above it.

@@ -77,6 +77,23 @@ struct Wanted {
   int code = clean;
 };
 
+void add_edits(CLI::App& sub, CheckCommand& into) {
+  auto* shown = sub.add_flag_callback(
+      "--suggest", [&into] { into.printed = Printed::suggestions; },
+      "Show the edits that mend findings, as a diff");
+  auto* written = sub.add_flag_callback(
+      "--apply",
+      [&into] {
+        into.printed = Printed::suggestions;
+        into.edits = Edits::written;
+      },
+      "Write these edits into the file");
+  for (const char* other : {"--questions", "--format"}) {
+    shown->excludes(other);
+    written->excludes(other);
+  }
+}
+
 void add_check(CLI::App& app, Wanted& wanted) {
   auto* sub = app.add_subcommand("check", "Check site files against the rules");
   sub->add_option("FILE", wanted.check.files, "Site files")->required();
@@ -87,8 +104,17 @@ void add_check(CLI::App& app, Wanted& wanted) {
   sub->add_flag_callback(
       "--questions", [&wanted] { wanted.check.printed = Printed::questions; },
       "List what has to be confirmed on site");
-  sub->footer("Example:\n  linewright check --profile GB house.yaml");
-  sub->callback([&wanted] { wanted.code = check(wanted.check); });
+  add_edits(*sub, wanted.check);
+  sub->footer(
+      "Examples:\n"
+      "  linewright check --profile GB house.yaml\n"
+      "  linewright check --suggest house.yaml      the edits that mend, as a diff; nothing is "
+      "written\n"
+      "  linewright check --apply house.yaml        writes them into house.yaml");
+  sub->callback([&wanted] {
+    const bool edits = wanted.check.printed == Printed::suggestions;
+    wanted.code = edits ? suggest(wanted.check) : check(wanted.check);
+  });
 }
 
 void add_draw(CLI::App& app, Wanted& wanted) {

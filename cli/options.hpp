@@ -11,7 +11,9 @@ enum class Format { text, json, sarif, csv };
 enum class ColorWish { automatic, always, never };
 enum class Loudness { usual, quiet };
 /// What of a check is printed as text.
-enum class Printed { report, questions };
+enum class Printed { report, questions, suggestions };
+/// What becomes of the edits that mend findings.
+enum class Edits { shown, written };
 
 /// Exit codes of the command; the largest of several files wins.
 enum ExitCode : int { clean = 0, findings_found = 1, unreadable = 2, machine_failed = 3 };
@@ -23,6 +25,7 @@ struct CheckCommand {
   ColorWish color = ColorWish::automatic;
   Loudness loudness = Loudness::usual;
   Printed printed = Printed::report;
+  Edits edits = Edits::shown;
 };
 
 struct DrawCommand {
@@ -63,6 +66,8 @@ struct ExplainCommand {
 };
 
 int check(const CheckCommand& command);
+/// Shows the edits that mend findings as a diff, or writes them.
+int suggest(const CheckCommand& command);
 int draw(const DrawCommand& command);
 int show(const ShowCommand& command);
 int explain(const ExplainCommand& command);

@@ -19,12 +19,16 @@ void print_error(std::string_view text) {
   std::fwrite(text.data(), 1, text.size(), stderr);
 }
 
+bool on_terminal() {
+  return ::isatty(STDOUT_FILENO) != 0;
+}
+
 findings::Color color_for(ColorWish wish) {
   if (wish == ColorWish::always) return findings::Color::on;
   if (wish == ColorWish::never) return findings::Color::off;
   const char* no_color = std::getenv("NO_COLOR");
   const bool refused = no_color != nullptr && *no_color != '\0';
-  return !refused && ::isatty(STDOUT_FILENO) != 0 ? findings::Color::on : findings::Color::off;
+  return !refused && on_terminal() ? findings::Color::on : findings::Color::off;
 }
 
 int report_mistakes(const std::string& file, const std::vector<Mistake>& mistakes,

@@ -14,6 +14,9 @@ namespace linewright::cli {
 void print_out(std::string_view text);
 void print_error(std::string_view text);
 
+/// Whether a person reads the output as it comes.
+bool on_terminal();
+
 /// Colour as wished; automatic: only on a terminal, and never with NO_COLOR set.
 findings::Color color_for(ColorWish wish);
 

@@ -63,10 +63,12 @@ Verdict judge_proofs(const AnalysedSite& site, std::size_t bond,
       return open(where, fmt::format("whether '{}' reports that it is open", site.name(contact)),
                   fmt::format("'mirror contact' of '{}'", site.name(contact)));
     if (!*device->feedback)
-      return broken(where,
-                    fmt::format("'{}' has no mirror contact to prove it open", site.name(contact)),
-                    fmt::format("lead the coil of '{}' through a mirror contact of '{}'",
-                                site.name(bond), site.name(contact)));
+      return mended_by(
+          broken(where,
+                 fmt::format("'{}' has no mirror contact to prove it open", site.name(contact)),
+                 fmt::format("lead the coil of '{}' through a mirror contact of '{}'",
+                             site.name(bond), site.name(contact))),
+          {KeyValue{site.name(contact), "mirror contact", "yes"}});
   }
   return holds(where);
 }

@@ -10,6 +10,7 @@
 
 #include <fmt/core.h>
 
+#include "check/remedies.hpp"
 #include "check/rule.hpp"
 #include "check/second_bonds.hpp"
 #include "check/unearthed.hpp"
@@ -67,7 +68,7 @@ Verdict judge_zone(const AnalysedSite& site, const StateView& state, const Zone&
              fmt::format("let '{}' or a link beside it join neutral to earth in this state",
                          site.name(source)));
   note_blind_rcds(site, state, zone, verdict);
-  return verdict;
+  return mended_by(std::move(verdict), check::own_joint(site, source));
 }
 
 std::vector<Verdict> check_site(const AnalysedSite& site) {

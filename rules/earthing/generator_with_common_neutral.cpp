@@ -10,6 +10,7 @@
 
 #include <fmt/core.h>
 
+#include "check/remedies.hpp"
 #include "check/rule.hpp"
 #include "check/second_bonds.hpp"
 #include "network/neutral_paths.hpp"
@@ -33,11 +34,12 @@ Verdict judge_link(const AnalysedSite& site, const StateView& state, const Zone&
       return open(where, fmt::format("whether '{}' has a link of its own", name),
                   fmt::format("'neutral' of '{}' (floating, linked)", name));
     if (it.cause != check::SecondBondCause::generator_link) return not_relevant(where);
-    return broken(site.about(it.bond.element, &state),
-                  fmt::format("'{}' has a link of its own on a common neutral", name),
-                  fmt::format("take the neutral-earth link of '{}' out; the one at the main "
-                              "switchboard serves",
-                              name));
+    return mended_by(broken(site.about(it.bond.element, &state),
+                            fmt::format("'{}' has a link of its own on a common neutral", name),
+                            fmt::format("take the neutral-earth link of '{}' out; the one at the "
+                                        "main switchboard serves",
+                                        name)),
+                     check::without_joint(site, it.bond.element));
   }
   return holds(where);
 }

@@ -8,6 +8,7 @@
 
 #include <fmt/core.h>
 
+#include "check/remedies.hpp"
 #include "check/rule.hpp"
 #include "check/second_bonds.hpp"
 #include "check/unearthed.hpp"
@@ -52,12 +53,15 @@ Verdict judge_zone(const AnalysedSite& site, const StateView& state, const Zone&
                 fmt::format("'neutral in island' or poles of '{}'", site.name(about)));
   }
   const std::size_t about = opened != site::none ? opened : source;
-  return broken(
+  Verdict verdict = broken(
       site.about(about, &state),
       opened != site::none
           ? fmt::format("'{}' opens the main neutral, must stay joined", site.name(opened))
           : fmt::format("'{}' feeds without the main neutral, must stay joined", site.name(source)),
       "lead the main neutral unbroken from the main switchboard to these circuits");
+  if (opened != site::none && site::facts<site::Device>(site.element(opened)) != nullptr)
+    verdict.edits = {check::poles_without_neutral(site, opened)};
+  return verdict;
 }
 
 std::vector<Verdict> check_site(const AnalysedSite& site) {

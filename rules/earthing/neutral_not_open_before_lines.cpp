@@ -37,7 +37,7 @@ Verdict judge(const AnalysedSite& site, std::size_t element, const site::Device&
       where, fmt::format("'{}' opens N by a pole of its own, must be with the lines", name),
       "fit a device whose neutral pole is part of it, closing first and opening last, or together");
   if (!three_phases) verdict.severity = Severity::breach;
-  return verdict;
+  return mended_by(std::move(verdict), {DeviceWords{name, "neutral simultaneous"}});
 }
 
 std::vector<Verdict> check_site(const AnalysedSite& site) {

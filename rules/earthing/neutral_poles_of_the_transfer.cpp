@@ -12,6 +12,7 @@
 
 #include <fmt/core.h>
 
+#include "check/remedies.hpp"
 #include "check/rule.hpp"
 #include "check/second_bonds.hpp"
 #include "network/neutral_paths.hpp"
@@ -49,6 +50,10 @@ Verdict two_links(const AnalysedSite& site, const StateView& state, const Second
                                                           site.name(second.bond.element))});
   verdict.notes.push_back(
       {site.element(check::supply_of(site)).where, "the supply's neutral is earthed as well"});
+  if (inverter)
+    verdict.edits = {KeyValue{name, "neutral in island", "opened"}};
+  else
+    verdict.edits = {check::poles_with_neutral(site, transfer)};
   return verdict;
 }
 

@@ -28,8 +28,9 @@ Verdict judge_winding(const AnalysedSite& site, std::size_t element, const site:
     return open(where, fmt::format("whether the winding of '{}' is tapped in the middle", name),
                 fmt::format("'winding' of '{}': line-neutral or centre-tapped", name));
   if (*set.winding == site::Winding::line_neutral) return holds(where);
-  return broken(where, fmt::format("'{}' is centre-tapped, must not feed an inlet", name),
-                "use a set with one winding from line to neutral");
+  return mended_by(broken(where, fmt::format("'{}' is centre-tapped, must not feed an inlet", name),
+                          "use a set with one winding from line to neutral"),
+                   {KeyValue{name, "winding", "line-neutral"}});
 }
 
 /// A joint of neutral and earth behind the set, in a state in which it runs; null if none.
@@ -57,7 +58,7 @@ Verdict judge_rcd(const AnalysedSite& site, const StateView& state, std::size_t 
              "use a set without RCD of its own; the site's RCDs take its place");
   verdict.notes.push_back(
       {joint->where, fmt::format("'{}' joins neutral and earth", site.name(joint->element))});
-  return verdict;
+  return mended_by(std::move(verdict), {KeyValue{name, "own rcd", "no"}});
 }
 
 std::vector<Verdict> check_site(const AnalysedSite& site) {

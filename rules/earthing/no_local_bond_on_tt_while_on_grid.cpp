@@ -7,6 +7,7 @@
 
 #include <fmt/core.h>
 
+#include "check/remedies.hpp"
 #include "check/rule.hpp"
 #include "check/second_bonds.hpp"
 
@@ -35,6 +36,7 @@ void judge_zone(const AnalysedSite& site, const StateView& state, const Zone& zo
                       name));
       verdict.notes.push_back(
           {site.element(supply).where, "the supply is TT: no earth is brought"});
+      verdict.edits = check::joint_off_the_grid(site, it.bond.element);
       verdicts.push_back(std::move(verdict));
     } else {
       verdicts.push_back(

@@ -7,6 +7,7 @@
 
 #include <fmt/core.h>
 
+#include "check/remedies.hpp"
 #include "check/rule.hpp"
 #include "network/network.hpp"
 
@@ -24,9 +25,11 @@ Verdict judge(const AnalysedSite& site, std::size_t element, const site::Device&
         fmt::format("divide the PEN ahead of '{}' and lead only L and N through it", name));
   if (device.kind == site::DeviceKind::link) return holds(where);
   if (network::broken_by(site.element(element)).opened.has(site::Conductor::pen))
-    return broken(
-        where, fmt::format("'{}' opens the PEN", name),
-        fmt::format("choose '{}' with line poles only, or divide the PEN ahead of it", name));
+    return mended_by(
+        broken(
+            where, fmt::format("'{}' opens the PEN", name),
+            fmt::format("choose '{}' with line poles only, or divide the PEN ahead of it", name)),
+        {check::poles_without_neutral(site, element)});
   const bool poles_matter = device.kind != site::DeviceKind::fuse;
   if (!device.poles && poles_matter)
     return open(where, fmt::format("whether '{}' opens the PEN", name),

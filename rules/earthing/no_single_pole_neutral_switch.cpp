@@ -7,6 +7,7 @@
 
 #include <fmt/core.h>
 
+#include "check/remedies.hpp"
 #include "check/rule.hpp"
 #include "network/network.hpp"
 
@@ -34,8 +35,10 @@ Verdict judge(const AnalysedSite& site, std::size_t element, const site::Device&
         fmt::format("take '{}' out of the neutral, or switch N and lines by one device", name));
   const Conductors left = lines - broken_ones.opened;
   if (!left.empty())
-    return broken(where, fmt::format("'{}' opens the neutral but not {}", name, site::words(left)),
-                  fmt::format("fit '{}' with a pole for every line that it carries", name));
+    return mended_by(
+        broken(where, fmt::format("'{}' opens the neutral but not {}", name, site::words(left)),
+               fmt::format("fit '{}' with a pole for every line that it carries", name)),
+        {check::poles_with_neutral(site, element)});
   if (device.kind == site::DeviceKind::fuse)
     return broken(where, fmt::format("a fuse of '{}' can open the neutral alone", name),
                   "put a solid link in place of the fuse in the neutral");

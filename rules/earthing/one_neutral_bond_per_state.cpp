@@ -21,6 +21,7 @@
 #include <fmt/core.h>
 
 #include "check/naming.hpp"
+#include "check/remedies.hpp"
 #include "check/rule.hpp"
 #include "check/second_bonds.hpp"
 #include "check/separated.hpp"
@@ -55,7 +56,7 @@ Verdict judge_island(const AnalysedSite& site, const StateView& state, const Zon
     for (std::size_t i = 0; i + 1 < made.size(); ++i)
       verdict.notes.push_back(
           {made[i].where, fmt::format("'{}' joins them too", site.name(made[i].element))});
-    return verdict;
+    return mended_by(std::move(verdict), check::without_joint(site, made.back().element));
   }
   if (zone.bonds.size() != 1) return not_relevant(where);
   for (const BondPoint& bond : zone.undecided_bonds) {

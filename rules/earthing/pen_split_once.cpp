@@ -9,6 +9,7 @@
 
 #include <fmt/core.h>
 
+#include "check/remedies.hpp"
 #include "check/rule.hpp"
 #include "check/second_bonds.hpp"
 
@@ -47,10 +48,11 @@ void judge_links(const AnalysedSite& site, const StateView& state, const network
   for (const SecondBond& it : check::second_bonds(site, state, zone)) {
     if (it.cause != check::SecondBondCause::rejoined) continue;
     const std::string& name = site.name(it.bond.element);
-    verdicts.push_back(
+    verdicts.push_back(mended_by(
         broken(site.about(it.bond.element, &state),
                fmt::format("'{}' joins N and PE again behind the division of the PEN", name),
-               fmt::format("take out '{}', or give it a contact that is open on the grid", name)));
+               fmt::format("take out '{}', or give it a contact that is open on the grid", name)),
+        check::joint_off_the_grid(site, it.bond.element)));
   }
 }
 

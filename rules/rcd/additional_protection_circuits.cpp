@@ -9,6 +9,7 @@
 #include <fmt/core.h>
 
 #include "check/rcd_cover.hpp"
+#include "check/remedies.hpp"
 #include "check/rule.hpp"
 #include "units/print.hpp"
 
@@ -26,6 +27,25 @@ std::string found_instead(const AnalysedSite& site, const network::Loop& loop) {
   if (!last.operating_current) return "no RCD";
   const bool waits = last.delay == site::ResidualDelay::selective;
   return fmt::format("an RCD of {}{}", *last.operating_current, waits ? " type S" : "");
+}
+
+/// The breaker or RCD of the circuit with such a residual side; none where it has another device.
+std::vector<Edit> rcd_in_circuit(const AnalysedSite& site, const network::Loop& loop) {
+  const std::size_t element = check::circuit_device(loop);
+  const auto* device = site::facts<site::Device>(site.element(element));
+  const auto limit = site.profile.current("rcd limit");
+  const bool takes_one =
+      device != nullptr && (device->kind == site::DeviceKind::breaker || device->residual);
+  if (!takes_one || !limit) return {};
+  const auto& load = std::get<site::LoadGroup>(site.element(loop.load).facts);
+  std::string words = print(*limit);
+  if (device->residual) words += " general";
+  if (!device->residual || !device->residual->type)
+    words += load.use == site::Use::ev ? " type B" : " type A";
+  std::vector<Edit> edits{DeviceWords{site.name(element), words}};
+  if (device->poles && !device->poles->neutral)
+    edits.push_back(check::poles_with_neutral(site, element));
+  return edits;
 }
 
 Verdict judge(const AnalysedSite& site, const CircuitCover& cover, const std::string& instead) {
@@ -48,11 +68,12 @@ Verdict judge(const AnalysedSite& site, const CircuitCover& cover, const std::st
     case Standing::not_wanted:
       return not_relevant(subject);
   }
-  return broken(
-      subject,
-      fmt::format("'{}' has {}, must have one of {} or less", check::circuit_name(site, load),
-                  instead, site.profile.text("rcd limit")),
-      "fit a breaker with RCD in this circuit, not delayed, for its line and neutral");
+  return mended_by(
+      broken(subject,
+             fmt::format("'{}' has {}, must have one of {} or less",
+                         check::circuit_name(site, load), instead, site.profile.text("rcd limit")),
+             "fit a breaker with RCD in this circuit, not delayed, for its line and neutral"),
+      rcd_in_circuit(site, *cover.loop));
 }
 
 std::vector<Verdict> check(const AnalysedSite& site) {

@@ -32,7 +32,7 @@ Verdict one_way(const AnalysedSite& site, const StateView& state, std::size_t de
   for (const std::size_t source : sources)
     verdict.notes.push_back({site.element(source).where, fmt::format("{} holds it live from below",
                                                                      check::quoted(site, source))});
-  return verdict;
+  return mended_by(std::move(verdict), {DeviceWords{site.name(device), "two-way"}});
 }
 
 /// The sides of a device that a source keeps live, taken over all states.

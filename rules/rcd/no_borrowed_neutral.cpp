@@ -101,6 +101,7 @@ Verdict judge(const AnalysedSite& site, const StateView& state, const Loop& loop
                          shown(site, found.neutral_only)),
              "bring the neutral to the bar that belongs to the line's own device");
   if (!found.in_rcd) verdict.severity = Severity::breach;
+  verdict.edits = {TakenOut{site.name(loop.load), "neutral from"}};
   for (const std::size_t device : found.line_only)
     verdict.notes.push_back(
         {site.element(device).where, fmt::format("only the line passes '{}'", site.name(device))});

@@ -9,6 +9,7 @@
 
 #include "check/naming.hpp"
 #include "check/rcd_cover.hpp"
+#include "check/remedies.hpp"
 #include "check/rule.hpp"
 #include "check/source_ways.hpp"
 
@@ -86,6 +87,7 @@ std::vector<Verdict> check(const AnalysedSite& site) {
                  fmt::format("'{}' leaves N closed {}, must open it", site.name(e), reason.words),
                  "fit an RCD whose poles include the neutral: 1P+N, 2P or 4P");
       verdict.notes.push_back(std::move(reason.note));
+      verdict.edits = {check::poles_with_neutral(site, e)};
       verdicts.push_back(std::move(verdict));
     }
   }

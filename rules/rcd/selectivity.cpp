@@ -4,6 +4,7 @@
 // voltage is gone: there its trip starts the backup into the fault.
 
 #include <algorithm>
+#include <array>
 #include <map>
 #include <set>
 #include <string>
@@ -70,6 +71,27 @@ Below below(const AnalysedSite& site, Current upper, const std::set<std::size_t>
   return found;
 }
 
+/// Type S of a residual current of the series that is high enough. None where something below is
+/// not rated, or where the upper one is so fine that circuits may rely on it.
+std::vector<Edit> waiting(const AnalysedSite& site, std::size_t upper,
+                          const std::set<std::size_t>& lower_ones, double ratio) {
+  constexpr std::array<Current, 4> series{Current{0.1}, Current{0.3}, Current{0.5}, Current{1.0}};
+  const site::Residual& residual = *check::residual(site, upper);
+  const auto fine = site.profile.current("rcd limit");
+  if (!residual.operating_current || !fine || *residual.operating_current <= *fine) return {};
+  Current wanted = *residual.operating_current;
+  for (const std::size_t element : lower_ones) {
+    const auto lower = check::residual(site, element)->operating_current;
+    if (!lower) return {};
+    wanted = std::max(wanted, ratio * *lower * (1.0 - 1e-9));
+  }
+  const auto rated = std::ranges::find_if(series, [&](Current each) { return each >= wanted; });
+  if (rated == series.end()) return {};
+  std::string words = "S";
+  if (wanted > *residual.operating_current) words = print(*rated) + " S";
+  return {DeviceWords{site.name(upper), words}};
+}
+
 Verdict does_not_wait(const AnalysedSite& site, const Pair& pair,
                       const std::set<std::size_t>& lower_ones, double ratio) {
   const std::string whom = lower_ones.size() == 1
@@ -80,6 +102,7 @@ Verdict does_not_wait(const AnalysedSite& site, const Pair& pair,
              fmt::format("'{}' does not wait for {} below it, must be type S",
                          site.name(pair.upper), whom),
              fmt::format("fit type S of at least {} times the residual current below it", ratio));
+  verdict.edits = waiting(site, pair.upper, lower_ones, ratio);
   for (const std::size_t element : lower_ones)
     verdict.notes.push_back(
         {site.element(element).where, fmt::format("'{}' is below it", site.name(element))});
@@ -108,7 +131,7 @@ Verdict judge(const AnalysedSite& site, const Pair& pair, const std::set<std::si
                          *upper.operating_current, print_rounded(ratio * found.greatest)),
              "raise its residual current, or lower that of the devices below it");
   verdict.notes = std::move(found.too_near);
-  return verdict;
+  return mended_by(std::move(verdict), waiting(site, pair.upper, lower_ones, ratio));
 }
 
 std::vector<Verdict> check(const AnalysedSite& site) {

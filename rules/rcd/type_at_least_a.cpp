@@ -106,7 +106,7 @@ Verdict judge_type_ac(const AnalysedSite& site, std::size_t rcd,
         broken(subject, fmt::format("'{}' is type AC, must be at least type A", site.name(rcd)),
                "fit type A or better; for an inverter behind it as its maker says");
     verdict.notes = std::move(found.notes);
-    return verdict;
+    return mended_by(std::move(verdict), {DeviceWords{site.name(rcd), "type A"}});
   }
   if (behind.empty()) return not_relevant(subject);
   if (found.undecided.empty()) return holds(subject);

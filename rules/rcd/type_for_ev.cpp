@@ -37,10 +37,12 @@ Verdict judge_type(const AnalysedSite& site, const CircuitCover& cover, const Su
                 fmt::format("residual type of '{}' (device: … type A)", site.name(cover.rcd)));
   if (*rcd.type == ResidualType::b) return holds(subject);
   if (*rcd.type == ResidualType::ac)
-    return broken(subject,
-                  fmt::format("'{}' for '{}' is type AC, must be B or A with detection",
-                              site.name(cover.rcd), name),
-                  fmt::format("fit {}", site.profile.text("rcd type ev")));
+    return mended_by(
+        broken(subject,
+               fmt::format("'{}' for '{}' is type AC, must be B or A with detection",
+                           site.name(cover.rcd), name),
+               fmt::format("fit {}", site.profile.text("rcd type ev"))),
+        {DeviceWords{site.name(cover.rcd), point.dc_detection_6ma == true ? "type A" : "type B"}});
   if (rcd.dc_detection_6ma == true || point.dc_detection_6ma == true) return holds(subject);
   if (!point.dc_detection_6ma)
     return open(subject, question,
@@ -52,7 +54,7 @@ Verdict judge_type(const AnalysedSite& site, const CircuitCover& cover, const Su
              fmt::format("fit {}, in the board or in the point", site.profile.text("rcd type ev")));
   verdict.notes.push_back({site.element(cover.loop->load).where,
                            fmt::format("'{}' has no DC detection of its own", name)});
-  return verdict;
+  return mended_by(std::move(verdict), {DeviceWords{site.name(cover.rcd), "type B"}});
 }
 
 Verdict judge(const AnalysedSite& site, const CircuitCover& cover) {

@@ -77,7 +77,9 @@ Verdict judge(const AnalysedSite& site, const SourceBehindRcd& behind) {
       "reaches the AC side");
   verdict.notes.push_back({site.element(behind.source).where,
                            fmt::format("'{}' has no separation", site.name(behind.source))});
-  return verdict;
+  return mended_by(std::move(verdict),
+                   {DeviceWords{site.name(behind.rcd),
+                                fmt::format("type {}", declared ? letter(*declared) : "B")}});
 }
 
 std::vector<Verdict> check(const AnalysedSite& site) {

@@ -87,7 +87,7 @@ Verdict judge(const AnalysedSite& site, const network::StateView& state, std::si
       fmt::format("fit type {}, or feed this from ahead of '{}'", more ? "B" : "A, F or B", name));
   verdict.notes = check::circuit_notes(
       site, met.by, more ? "may pass more than 6 mA of direct current" : "may pass 6 mA of it");
-  return verdict;
+  return mended_by(std::move(verdict), {DeviceWords{name, more ? "type B" : "type A"}});
 }
 
 std::vector<Verdict> check(const AnalysedSite& site) {

@@ -8,6 +8,7 @@
 
 #include "check/meeting.hpp"
 #include "check/naming.hpp"
+#include "check/remedies.hpp"
 #include "check/rule.hpp"
 #include "check/second_bonds.hpp"
 #include "network/neutral_paths.hpp"
@@ -41,6 +42,14 @@ Verdict neutral_joined(const AnalysedSite& site, const StateView& state, std::si
   if (at != source)
     verdict.notes.push_back(
         {site.element(source).where, fmt::format("'{}' runs here", site.name(source))});
+  if (site::facts<site::Inverter>(site.element(at)) != nullptr && at != source)
+    verdict.edits = {KeyValue{site.name(at), "neutral in island", "opened"}};
+  if (site::facts<site::Device>(site.element(at)) != nullptr)
+    verdict.edits = {check::poles_with_neutral(site, at)};
+  // The supply's joint of neutral and earth has served so far.
+  if (!verdict.edits.empty())
+    for (const Edit& edit : check::own_joint(site, source))
+      verdict.edits.push_back(edit);
   return verdict;
 }
 

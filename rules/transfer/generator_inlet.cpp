@@ -49,10 +49,12 @@ class Judge {
   std::vector<Verdict> run() {
     const auto* connector = site::facts<site::Connector>(site_.element(connector_));
     if (!connector->inlet)
-      verdicts_.push_back(
+      verdicts_.push_back(mended_by(
           broken(site_.about(connector_),
                  fmt::format("'{}' is a socket-outlet, must be an inlet", site_.name(connector_)),
-                 "fit an inlet with recessed pins; a lead with two plugs has live bare pins"));
+                 "fit an inlet with recessed pins; a lead with two plugs has live bare "
+                 "pins"),
+          {DeviceWords{site_.name(connector_), "inlet"}}));
     for (const StateView& state : site_.states)
       if (!check::runs(state, generator_)) judge(state);
     if (verdicts_.empty()) verdicts_.push_back(holds(site_.about(connector_)));

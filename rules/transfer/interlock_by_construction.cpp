@@ -22,7 +22,12 @@ using network::SwitchAt;
 /// Devices that join two sources while nothing forbids it.
 struct Unguarded {
   std::vector<std::size_t> devices;  ///< sorted; empty if nothing at all is between
+<<<<<<< HEAD
   SourcePair pair;
+=======
+  Pair pair;
+  std::vector<SwitchAt> way;
+>>>>>>> 27e17a0 (rules, cli: edits that mend, tried out, shown or written)
 };
 
 std::string name(const AnalysedSite& site, std::size_t source) {
@@ -70,7 +75,7 @@ class Judge {
     bool sound = true;
     for (const auto& way : found.ways) {
       const site::Interlock* interlock = network::excluded_by(site_.network, site_.site, way);
-      if (interlock == nullptr) unguarded_.push_back({devices_of(site_, way), pair});
+      if (interlock == nullptr) unguarded_.push_back({devices_of(site_, way), pair, way});
       sound = interlock != nullptr && weigh(*interlock) && sound;
     }
     if (sound) verdicts_.push_back(holds(subject));
@@ -102,10 +107,66 @@ class Judge {
                            electrical ? "electrical" : "control"),
                "add a mechanical or key interlock: a welded contact defeats this one");
     verdict.severity = electrical ? Severity::advice : Severity::breach;
+    verdict.edits = {mechanical(interlock)};
     verdicts_.push_back(verdict);
     return false;
   }
 
+<<<<<<< HEAD
+=======
+  /// The same positions, excluded by a lever.
+  NewInterlock mechanical(const site::Interlock& interlock) const {
+    NewInterlock made{{}, "mechanical"};
+    for (const site::PositionOf& each : interlock.never_together)
+      made.never_together.push_back({site_.name(each.element), each.position, each.part});
+    return made;
+  }
+
+  /// A changeover parts two sources by its construction only if it breaks before it makes.
+  bool judge_overlap(Pair pair, const std::vector<Treat>& treat) {
+    bool sound = true;
+    for (std::size_t s = 0; s < treat.size(); ++s) {
+      const std::size_t element = site_.network.switches[s].element;
+      const auto* device = site::facts<site::Device>(site_.element(element));
+      if (device == nullptr || device->kind != site::DeviceKind::changeover ||
+          treat[s] != Treat::as_it_may || device->break_before_make == true)
+        continue;
+      const bool has_off = std::ranges::any_of(
+          device->throws, [](const site::Throw& it) { return it.terminal.empty(); });
+      if (!device->break_before_make && has_off) continue;
+      std::vector<Treat> overlapping = treat;
+      overlapping[s] = Treat::bridged;
+      if (!any_free(ways(site_, pair, overlapping))) continue;
+      sound = false;
+      tell_overlap(element, *device);
+    }
+    return sound;
+  }
+
+  bool any_free(const network::WaysToJoin& found) const {
+    return std::ranges::any_of(found.ways, [&](const auto& way) {
+      return network::excluded_by(site_.network, site_.site, way) == nullptr;
+    });
+  }
+
+  void tell_overlap(std::size_t element, const site::Device& device) {
+    if (std::ranges::count(overlaps_, element) > 0) return;
+    overlaps_.push_back(element);
+    const std::string& changeover = site_.name(element);
+    if (!device.break_before_make) {
+      verdicts_.push_back(open(site_.about(element),
+                               fmt::format("whether '{}' parts its sources", changeover),
+                               fmt::format("'break before make' of '{}'", changeover)));
+      return;
+    }
+    verdicts_.push_back(
+        mended_by(broken(site_.about(element),
+                         fmt::format("'{}' makes before it breaks, must break first", changeover),
+                         "fit a changeover that opens one side before it closes the other"),
+                  {KeyValue{changeover, "break before make", "yes"}}));
+  }
+
+>>>>>>> 27e17a0 (rules, cli: edits that mend, tried out, shown or written)
   // One missing interlock opens a way between many pairs; the least set of devices is the cause.
   bool is_least(const Unguarded& way) const {
     return std::ranges::none_of(unguarded_, [&](const Unguarded& other) {
@@ -131,7 +192,21 @@ class Judge {
       if (device != at)
         verdict.notes.push_back({site_.element(device).where,
                                  fmt::format("'{}' can be closed as well", site_.name(device))});
+    verdict.edits = mechanical(way.way);
     verdicts_.push_back(verdict);
+  }
+
+  /// Two devices can be coupled by a lever; inner contacts and longer ways need another remedy.
+  std::vector<Edit> mechanical(const std::vector<SwitchAt>& way) const {
+    if (way.size() != 2) return {};
+    NewInterlock interlock{{}, "mechanical"};
+    for (const SwitchAt at : way) {
+      const network::Switch& it = site_.network.switches[static_cast<std::size_t>(at.by)];
+      if (!it.part.empty()) return {};
+      interlock.never_together.push_back(
+          {site_.name(it.element), it.positions[static_cast<std::size_t>(at.position)], {}});
+    }
+    return {interlock};
   }
 
   const AnalysedSite& site_;

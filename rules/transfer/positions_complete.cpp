@@ -61,10 +61,11 @@ class Judge {
     for (const site::Throw& side : device_.throws) {
       if (!source_without_main_switch(side)) continue;
       verdicts_.push_back(
-          broken(site_.about(element_),
-                 fmt::format("'{}' has no off position and its side '{}' no main switch", name_,
-                             side.position),
-                 "fit an I-0-II changeover, or a main switch ahead of this side"));
+          mended_by(broken(site_.about(element_),
+                           fmt::format("'{}' has no off position and its side '{}' no main switch",
+                                       name_, side.position),
+                           "fit an I-0-II changeover, or a main switch ahead of this side"),
+                    {DeviceWords{name_, "I-0-II"}}));
       return;
     }
   }

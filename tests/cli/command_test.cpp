@@ -131,3 +131,47 @@ TEST_CASE("command: each sample's PDF is sound to qpdf and its words are found b
     CHECK(run_command(fmt::format("rsvg-convert -o {}/x.png {}", folder, svg)).exit == 0);
   }
 }
+
+TEST_CASE("command: --suggest shows a diff and writes nothing") {
+  const std::string faulty = read_file(sample("faulty/three-pole-changeover.yaml"));
+  const std::string file = write_scratch("suggest.yaml", faulty);
+  const CommandOutcome shown = run("check --suggest " + file);
+  CHECK(shown.exit == 1);
+  CHECK(has(shown.output, "mended by -Q1: 4P"));
+  CHECK(has(shown.output, "\n-    -Q1: {device: changeover I-0-II 125 A 3P,"));
+  CHECK(has(shown.output, "\n+    -Q1: {device: changeover I-0-II 125 A 4P,"));
+  CHECK(read_file(file) == faulty);
+}
+
+TEST_CASE("command: --apply writes what mends, and the file is clean after it") {
+  const std::string faulty = read_file(sample("faulty/socket-outlet-for-the-generator.yaml"));
+  const std::string file = write_scratch("apply.yaml", faulty);
+  REQUIRE(run_command("chmod 640 " + file).exit == 0);
+  const CommandOutcome applied = run("check --apply " + file);
+  CHECK(applied.exit == 0);
+  CHECK(has(applied.output, "1 finding mended in the file"));
+  std::string wanted = faulty;
+  const std::string outlet = "-X1 socket-outlet 63 A";
+  CHECK(read_file(file) == wanted.replace(wanted.find(outlet), outlet.size(), "-X1 inlet 63 A"));
+  CHECK(has(run_command("stat -c %a " + file).output, "640"));
+  CHECK(run("check " + file).exit == 0);
+  CHECK(has(run("check --apply " + file).output, "nothing written"));
+}
+
+TEST_CASE("command: --apply writes through a link, and a file it cannot write stays whole") {
+  const std::string faulty = read_file(sample("faulty/socket-outlet-for-the-generator.yaml"));
+  const std::string file = write_scratch("real.yaml", faulty);
+  const std::string link = file + ".link";
+  REQUIRE(run_command("ln -sf " + file + " " + link).exit == 0);
+  CHECK(run("check --apply " + link).exit == 0);
+  CHECK(run_command("test -L " + link).exit == 0);
+  CHECK(read_file(file) != faulty);
+}
+
+TEST_CASE("command: --suggest goes with neither --questions nor another format") {
+  const std::string site = sample("terrace/terrace.yaml");
+  CHECK(run("check --suggest --questions " + site).exit == 2);
+  CHECK(run("check --apply --format json " + site).exit == 2);
+  CHECK(has(run("check --suggest " + site).output, "no finding comes with an edit"));
+  CHECK(run("check --questions " + site).exit == 0);
+}
