@@ -49,11 +49,13 @@ int draw(const DrawCommand& command) {
   const std::optional<site::Site>& site = read.checked.site;
   if (!site) return read.code;
   const Report& report = read.checked.report;
-  const Result<Drawn> drawn = draw_site(*site, report,
-                                        {.profile = command.profile,
-                                         .date = source_date(),
-                                         .dots_per_inch = command.dots_per_inch,
-                                         .file_stem = stem_of(command.file)});
+  const Result<Drawn> drawn =
+      draw_site(*site, report,
+                {.profile = command.profile,
+                 .date = source_date(),
+                 .dots_per_inch = command.dots_per_inch,
+                 .file_stem = stem_of(command.file),
+                 .states = command.states ? StatePictures::drawn : StatePictures::left_out});
   const Result<void> folder = drawn ? make_folder(command.folder) : fail(drawn.error().message);
   const auto written = folder ? write_all(command, *drawn) : fail(folder.error().message);
   if (!written) {

@@ -126,6 +126,7 @@ void add_draw(CLI::App& app, Wanted& wanted) {
   auto* png = sub->add_option("--png", wanted.dots_per_inch, "Also pictures, dots an inch")
                   ->check(CLI::Range(36.0, 600.0))
                   ->type_name("DPI");
+  sub->add_flag("--states", wanted.draw.states, "Also sheets with a picture of each state");
   add_profile(*sub, wanted.draw.profile);
   add_choice(*sub, "--color", wanted.draw.color, colors, "Colours (auto)");
   add_quiet(*sub, wanted.draw.loudness);

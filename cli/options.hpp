@@ -35,6 +35,7 @@ struct DrawCommand {
   ColorWish color = ColorWish::automatic;
   Loudness loudness = Loudness::usual;
   std::optional<double> dots_per_inch;
+  bool states = false;  ///< also a picture of each state
 };
 
 enum class Shown { summary, expanded };

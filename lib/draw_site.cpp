@@ -5,7 +5,9 @@
 
 #include "check/analysed_site.hpp"
 #include "diagram/overview.hpp"
+#include "diagram/picture.hpp"
 #include "documents/state_table.hpp"
+#include "draw_states.hpp"
 #include "drawing/display_list.hpp"
 #include "drawing/metrics.hpp"
 #include "drawing/pdf.hpp"
@@ -30,6 +32,23 @@ diagram::OverviewNotes notes_for(const site::Site& site, const Report& report,
       notes.dangers.push_back(fmt::format("{} [{}]", finding.message, finding.rule));
   notes.rules = std::string(analysed.profile.text("rules title"));
   return notes;
+}
+
+// The overview says how many sheets there are in all, so the pictures are laid out first.
+diagram::Document document_of(const site::Site& site, const Report& report,
+                              const check::AnalysedSite& analysed, const DrawOptions& options) {
+  const diagram::Metrics metrics = drawing::metrics();
+  diagram::OverviewNotes notes = notes_for(site, report, analysed);
+  if (options.states == StatePictures::left_out) return diagram::overview(site, metrics, notes);
+  std::vector<diagram::Sheet> pictures =
+      diagram::picture_sheets(site, metrics, pictures_of(analysed, {}));
+  notes.further_sheets = static_cast<int>(pictures.size());
+  diagram::Document document = diagram::overview(site, metrics, notes);
+  diagram::number_sheets(site, metrics, notes.rules, static_cast<int>(document.sheets.size()) + 1,
+                         pictures);
+  for (diagram::Sheet& sheet : pictures)
+    document.sheets.push_back(std::move(sheet));
+  return document;
 }
 
 /// " U+4E2D U+6587": characters that no built-in font has are reported, never drawn as boxes in
@@ -62,8 +81,7 @@ Result<Drawn> draw_site(const site::Site& site, const Report& report, const Draw
       rules::profile(options.profile.empty() ? std::string_view(site.profile) : options.profile);
   if (!profile) return fail(profile.error().message);
   const check::AnalysedSite analysed = check::analyse(site, *profile);
-  diagram::Document document =
-      diagram::overview(site, drawing::metrics(), notes_for(site, report, analysed));
+  diagram::Document document = document_of(site, report, analysed, options);
   if (document.date.empty()) document.date = options.date;
   std::vector<std::string> file_names;
   if (!options.file_stem.empty())

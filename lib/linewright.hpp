@@ -31,12 +31,16 @@ Checked check_site(std::string_view yaml, std::string_view file, const CheckOpti
 /// Names of the built-in profiles, the international one first.
 std::vector<std::string> profile_names();
 
+/// Whether the drawing has sheets with a picture of each state.
+enum class StatePictures { left_out, drawn };
+
 /// How to draw a site.
 struct DrawOptions {
   std::string profile;  ///< in place of the file's own; empty: as the file says
   std::string date;     ///< ISO 8601 day for sites whose file gives none; may be empty
   std::optional<double> dots_per_inch;  ///< also make pictures of this resolution
   std::string file_stem;  ///< sheets will be saved as STEM-SHEET.svg; links between them say so
+  StatePictures states = StatePictures::left_out;
 };
 
 /// One drawn sheet, by the name of the sheet.

@@ -147,7 +147,7 @@ double channel_need(const Plan& plan, const ChainShape& shape, const Chain& chai
   if (plan.hubs[chain.lower].kind == HubKind::load) return shape.middle.height;
   if (plan.hubs[chain.lower].kind == HubKind::reference_out && plan.hubs[chain.lower].frame == none)
     return cable_room(shape) + 12.5;
-  if (plan.hubs[chain.lower].kind == HubKind::pendant) return 12.5;
+  if (plan.hubs[chain.lower].kind == HubKind::pendant) return std::max(12.5, shape.middle.height);
   if (!shape.middle.empty()) return shape.middle.height;
   return std::max(3.0, cable_room(shape));
 }
@@ -206,7 +206,7 @@ void cover_chain(const Plan& plan, const Measures& measures, const Arrangement& 
   const ChainShape& shape = measures.chains[member.chain];
   const ChainRows& span = arrangement.chain_rows[member.chain];
   for (std::size_t row = span.first; row <= span.last; ++row)
-    cover(group, row, {}, member.offset);
+    cover(group, row, shape.along, member.offset);
   cover(group, span.upper, shape.upper.extent, member.offset);
   cover(group, span.lower, shape.lower.extent, member.offset);
   cover(group, span.middle, shape.middle.extent, member.offset);

@@ -29,6 +29,19 @@ void draw_interlocks(const Drawing& drawing, Sketch& sketch);
 void name_bars(const Drawing& drawing, Sketch& sketch);
 void name_boundaries(const Drawing& drawing, Sketch& sketch);
 
+/// A piece of a chain with the heights it has on the sheet; runs are as high as they are told.
+struct Stand {
+  Piece piece;
+  double top;
+  double bottom;
+};
+
+/// The pieces of a chain from its top; runs that are not stacked have no height.
+std::vector<Stand> stands_of(const Drawing& drawing, const Metrics& metrics, std::size_t chain);
+
+/// x of the throw of the changeover that a chain leads to.
+double throw_x(const Drawing& drawing, std::size_t chain);
+
 /// A run between two heights of its column, with its strokes where it has a cable; the group
 /// carries designation and ends.
 Group& draw_run(const Drawing& drawing, Sketch& sketch, std::size_t run, std::vector<Point> way);

@@ -88,17 +88,12 @@ std::string left_throw(const Drawing& drawing, std::size_t hub) {
 
 namespace {
 
-/// The pieces of a chain with the heights they have on the sheet.
-struct Stand {
-  Piece piece;
-  double top;
-  double bottom;
-};
-
 void add_stack(const Stack& stack, double top, std::vector<Stand>& stands) {
   for (const StackPiece& piece : stack.pieces)
     stands.push_back({piece.piece, top + piece.top, top + piece.top + piece.height});
 }
+
+}  // namespace
 
 // Heights of the elements of a chain; runs take what lies between them.
 std::vector<Stand> stands_of(const Drawing& drawing, const Metrics& metrics, std::size_t chain) {
@@ -128,6 +123,8 @@ std::vector<Stand> stands_of(const Drawing& drawing, const Metrics& metrics, std
   return stands;
 }
 
+namespace {
+
 // From an element's lower port, or the chain's top, down to the next element or the chain's end.
 std::vector<Point> way_of(const std::vector<Stand>& stands, std::size_t index, double x, double top,
                           double bottom) {
@@ -144,11 +141,15 @@ bool first_after_element(const std::vector<Stand>& stands, std::size_t index) {
   return index == 0 || stands[index - 1].piece.kind == Piece::Kind::element;
 }
 
+}  // namespace
+
 double throw_x(const Drawing& drawing, std::size_t chain) {
   const Chain& what = drawing.plan.chains[chain];
   const bool left = what.lower_port == left_throw(drawing, what.lower);
   return hub_x(drawing, what.lower) + (left ? -5.0 : 5.0);
 }
+
+namespace {
 
 void draw_element(const Drawing& drawing, Sketch& sketch, const Stand& stand, double x,
                   bool labelled) {

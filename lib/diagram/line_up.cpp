@@ -237,8 +237,10 @@ void lay_bar(Draft& draft, std::size_t index) {
   const std::size_t left = draft.out.variables.bar_left(index);
   const std::size_t right = draft.out.variables.bar_right(index);
   const std::size_t layer = arrangement.rows.layer(hub.tier, hub.rank);
-  draft.separate(draft.out.variables.frame_left(hub.frame), left, bar_end);
-  draft.separate(right, draft.out.variables.frame_right(hub.frame), bar_end);
+  const auto& ends = draft.in.measures.bar_ends;
+  const Extent beside = hub.frame < ends.size() ? ends[hub.frame] : Extent{};
+  draft.separate(draft.out.variables.frame_left(hub.frame), left, bar_end + beside.left);
+  draft.separate(right, draft.out.variables.frame_right(hub.frame), bar_end + beside.right);
   for (std::size_t c = 0; c < plan.chains.size(); ++c) {
     const Chain& chain = plan.chains[c];
     const std::size_t group = arrangement.group_of[c];

@@ -54,6 +54,7 @@ struct ChainShape {
   std::vector<Piece> between;      ///< the pieces of the middle, whether stacked or not
   std::vector<std::string> cable;  ///< grey lines beside the run in the channel
   double cable_width = 0.0;
+  Extent along;  ///< kept free in every row that the chain crosses
 };
 
 /// One column of the DC side above an inverter.
@@ -91,6 +92,7 @@ struct Measures {
   std::vector<std::string> names;    ///< by chain, of its load
   std::vector<double> frame_names;   ///< by frame, width of its name; 0: it has none
   std::vector<double> bar_names;     ///< by frame, width of the longest name of its bars
+  std::vector<Extent> bar_ends;      ///< by frame, room beside its bars; empty: none
   std::vector<double> tag_heights;   ///< by frame; 0 for those that are no tags
   TableShape table;
 };

@@ -277,7 +277,8 @@ Document overview(const site::Site& site, const Metrics& given, const OverviewNo
   };
   const Division division = divide(site, metrics, holds_notes);
   draw_sheets(site, metrics, notes, division, 1, document);
-  draw_sheets(site, metrics, notes, division, static_cast<int>(document.sheets.size()), document);
+  const int count = static_cast<int>(document.sheets.size()) + notes.further_sheets;
+  draw_sheets(site, metrics, notes, division, count, document);
   return document;
 }
 

@@ -25,6 +25,7 @@ struct OverviewNotes {
   std::vector<std::string> notes;    ///< besides those of the site file
   std::vector<std::string> dangers;  ///< open dangers: a permit sheet has none
   std::string rules;                 ///< the rule set: "IEC 60364, profile FR"
+  int further_sheets = 0;            ///< that follow in the same document
 };
 
 /// The sheets: the overview first, then one for each board that it can not hold. Everything of the

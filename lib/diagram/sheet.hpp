@@ -38,10 +38,20 @@ enum class Stroke {
   rule,        ///< rules of headings and inner lines of the title block
   hairline,    ///< faint lines of tables
   zone,        ///< zone ticks and outer border
+  live,        ///< conductors alive from the source that `source` says; pictures only, as all below
+  live_bar,    ///< busbars alive from that source
+  dead,        ///< conductors alive from none
+  dead_bar,    ///< busbars alive from none
+  undecided,   ///< conductors of which the file does not say whether they are alive
+  fault_out,   ///< the way of a fault current to the fault
+  fault_home,  ///< its way back to the source
+  halo,        ///< broad band under a way that is to be seen
+  tag,         ///< ring round the mark of a source
+  flag,        ///< ring round what has to be moved
 };
 
 /// How dark a text or a fill is.
-enum class Ink { black, grey, pale, none };
+enum class Ink { black, grey, pale, white, none };
 
 enum class Anchor { start, middle, end };
 
@@ -55,6 +65,7 @@ struct Polyline {
   Stroke stroke = Stroke::wire;
   bool closed = false;
   Ink fill = Ink::none;
+  int source = 0;  ///< live lines: number of the source, from 1
 };
 
 struct Box {
@@ -62,6 +73,7 @@ struct Box {
   Stroke stroke = Stroke::symbol;
   Ink fill = Ink::none;
   bool outlined = true;
+  int source = 0;  ///< outlines of what is alive: number of the source, from 1
 };
 
 /// A filled dot: a true joint of conductors.

@@ -78,7 +78,7 @@ struct Renderer {
   void draw(const diagram::Polyline& line) {
     for (const Point& p : line.points)
       check({p.x, p.y});
-    Shape shape{polyline(line.points, line.closed), pen_of(line.stroke), {}};
+    Shape shape{polyline(line.points, line.closed), pen_of(line.stroke, line.source), {}};
     if (line.fill != diagram::Ink::none) shape.fill = fill_colour(line.fill);
     if (line.points.size() > 1) add(std::move(shape));
   }
@@ -86,7 +86,7 @@ struct Renderer {
   void draw(const diagram::Box& box) {
     check(box.rect);
     Shape shape{rectangle(box.rect, corner_radius(box.stroke)), {}, {}};
-    if (box.outlined) shape.pen = pen_of(box.stroke);
+    if (box.outlined) shape.pen = pen_of(box.stroke, box.source);
     if (box.fill != diagram::Ink::none) shape.fill = fill_colour(box.fill);
     if (shape.pen || shape.fill) add(std::move(shape));
   }

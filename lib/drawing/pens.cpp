@@ -1,16 +1,40 @@
 #include "drawing/pens.hpp"
 
+#include <array>
+#include <cstddef>
+
 namespace linewright::drawing {
 namespace {
 
 constexpr Colour grey{0x5E, 0x5E, 0x5E};
 constexpr Colour pale{0xB0, 0xB0, 0xB0};
 constexpr Colour tint{0xF5, 0xF6, 0xF8};
+constexpr Colour dead_grey{0x8C, 0x8C, 0x8C};
+constexpr Colour amber{0xF6, 0xC8, 0x5C};
+constexpr Colour vermilion{0xD5, 0x5E, 0x00};
+
+// Hues that remain apart for every kind of colour vision (Okabe and Ito, Color Universal Design,
+// 2008), the darker ones first.
+constexpr std::array<Colour, 6> hues{{{0x00, 0x72, 0xB2},
+                                      {0xD5, 0x5E, 0x00},
+                                      {0x00, 0x9E, 0x73},
+                                      {0xCC, 0x79, 0xA7},
+                                      {0x56, 0xB4, 0xE9},
+                                      {0xE6, 0x9F, 0x00}}};
+
+// Four patterns for six hues: twelve sources differ in one or the other.
+const std::array<std::vector<double>, 4> patterns{
+    {{}, {2.6, 0.9}, {2.6, 0.7, 0.7, 0.7}, {0.9, 0.7}}};
+
+Pen live_pen(double width, int source) {
+  const auto index = static_cast<std::size_t>(source > 0 ? source - 1 : 0);
+  return {width, hues[index % hues.size()], patterns[index % patterns.size()], false};
+}
 
 }  // namespace
 
 // Widths are steps of ISO 128-2 but for 0.3 (symbols), which keeps them apart from the wires.
-Pen pen_of(diagram::Stroke stroke) {
+Pen pen_of(diagram::Stroke stroke, int source) {
   switch (stroke) {
     case diagram::Stroke::symbol:
       return {0.3, black, {}, true};
@@ -34,12 +58,33 @@ Pen pen_of(diagram::Stroke stroke) {
       return {0.18, pale, {}, false};
     case diagram::Stroke::zone:
       return {0.35, black, {}, false};
+    case diagram::Stroke::live:
+      return live_pen(0.8, source);
+    case diagram::Stroke::live_bar:
+      return live_pen(1.6, source);
+    case diagram::Stroke::dead:
+      return {0.25, dead_grey, {}, true};
+    case diagram::Stroke::dead_bar:
+      return {0.7, dead_grey, {}, false};
+    case diagram::Stroke::undecided:
+      return {0.5, black, {0.5, 0.9}, false};
+    case diagram::Stroke::fault_out:
+      return {0.35, black, {1.8, 0.7}, false};
+    case diagram::Stroke::fault_home:
+      return {0.35, black, {0.5, 0.6}, false};
+    case diagram::Stroke::halo:
+      return {3.2, amber, {}, true};
+    case diagram::Stroke::tag:
+      return {0.35, black, {}, true};
+    case diagram::Stroke::flag:
+      return {0.7, vermilion, {}, true};
   }
   return {};
 }
 
 double corner_radius(diagram::Stroke stroke) {
-  return stroke == diagram::Stroke::boundary ? 1.2 : 0.0;
+  if (stroke == diagram::Stroke::tag) return 1.8;
+  return stroke == diagram::Stroke::boundary || stroke == diagram::Stroke::flag ? 1.2 : 0.0;
 }
 
 Colour lettering_colour(diagram::Ink ink) {
@@ -50,6 +95,7 @@ Colour lettering_colour(diagram::Ink ink) {
       return grey;
     case diagram::Ink::pale:
       return pale;
+    case diagram::Ink::white:
     case diagram::Ink::none:
       return white;
   }
@@ -64,6 +110,7 @@ Colour fill_colour(diagram::Ink ink) {
       return pale;
     case diagram::Ink::pale:
       return tint;
+    case diagram::Ink::white:
     case diagram::Ink::none:
       return white;
   }

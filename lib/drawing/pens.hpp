@@ -29,8 +29,9 @@ struct Pen {
 constexpr Colour black{0x00, 0x00, 0x00};
 constexpr Colour white{0xFF, 0xFF, 0xFF};
 
-/// The pen of a stroke.
-Pen pen_of(diagram::Stroke stroke);
+/// The pen of a stroke; live lines by the number of their source. Neighbouring numbers differ in
+/// hue (for any colour vision) and in their dashes (for print without colour).
+Pen pen_of(diagram::Stroke stroke, int source = 0);
 
 /// The radius of the corners of a box drawn with a stroke, in mm.
 double corner_radius(diagram::Stroke stroke);

@@ -112,6 +112,19 @@ TEST_CASE("command: the same site draws the same bytes, under another locale and
     CHECK(read_file(one + file) == read_file(two + file));
 }
 
+TEST_CASE("command: pictures of the states come as further sheets, counted in every title block") {
+  const std::string folder = build_folder() + "/scratch/draw-states";
+  REQUIRE(run("draw --states " + sample("terrace/terrace.yaml") + " -o " + folder + " --png 60")
+              .exit == 0);
+  CHECK(run_command("qpdf --check " + folder + "/terrace.pdf").exit == 0);
+  const CommandOutcome words = run_command("pdftotext -layout " + folder + "/terrace.pdf -");
+  CHECK(has(words.output, "1 of 2"));
+  CHECK(has(words.output, "2 of 2"));
+  CHECK(has(words.output, "neutral joined to earth at"));
+  CHECK(run_command("xmllint --noout " + folder + "/terrace-states.svg").exit == 0);
+  CHECK(!read_file(folder + "/terrace-states.png").empty());
+}
+
 TEST_CASE("command: each sample's PDF is sound to qpdf and its words are found by pdftotext") {
   const std::string folder = build_folder() + "/scratch/draw-samples";
   for (const char* name : {"tarn-house", "terrace", "clinic", "farm"}) {

@@ -60,7 +60,9 @@ std::vector<T> all(const Sheet& sheet) {
 
 bool is_line(Stroke stroke) {
   return stroke == Stroke::wire || stroke == Stroke::busbar || stroke == Stroke::protective ||
-         stroke == Stroke::mechanical;
+         stroke == Stroke::mechanical || stroke == Stroke::live || stroke == Stroke::live_bar ||
+         stroke == Stroke::dead || stroke == Stroke::dead_bar || stroke == Stroke::undecided ||
+         stroke == Stroke::fault_out || stroke == Stroke::fault_home;
 }
 
 std::vector<Segment> lines(const Sheet& sheet) {
