@@ -36,26 +36,12 @@ Verdict without_link(const AnalysedSite& site, const StateView& state, const Zon
         fmt::format("whether '{}' joins the generator's neutral to earth", site.name(bond.element)),
         fmt::format("'neutral' or position of '{}'", site.name(bond.element)));
   }
-<<<<<<< HEAD
-  return broken(where, "the generator's neutral has no joint to earth, must be 1",
-                fmt::format("join neutral to earth once, at '{}' or on its side of the transfer",
-                            site.name(generator)));
-=======
-  if (check::separated(site, state, zone) == check::Separated::too_many) {
-    Verdict verdict =
-        broken(where, "separation serves one item of class II, more is fed here",
-               fmt::format("feed one double insulated item, or join neutral to earth at '{}'",
-                           site.name(generator)));
-    verdict.severity = Severity::breach;
-    return verdict;
-  }
   return mended_by(
       broken(where, "the generator's neutral has no joint to earth, must be 1",
              fmt::format("join neutral to earth once, at '{}' or on its side of the transfer",
                          site.name(generator))),
       check::on_the_supply(site, generator) ? std::vector<Edit>{}
                                             : check::own_joint(site, generator));
->>>>>>> 27e17a0 (rules, cli: edits that mend, tried out, shown or written)
 }
 
 /// A position that the state names although the inverter moves its contact by itself.

@@ -22,12 +22,8 @@ using network::SwitchAt;
 /// Devices that join two sources while nothing forbids it.
 struct Unguarded {
   std::vector<std::size_t> devices;  ///< sorted; empty if nothing at all is between
-<<<<<<< HEAD
   SourcePair pair;
-=======
-  Pair pair;
   std::vector<SwitchAt> way;
->>>>>>> 27e17a0 (rules, cli: edits that mend, tried out, shown or written)
 };
 
 std::string name(const AnalysedSite& site, std::size_t source) {
@@ -112,8 +108,6 @@ class Judge {
     return false;
   }
 
-<<<<<<< HEAD
-=======
   /// The same positions, excluded by a lever.
   NewInterlock mechanical(const site::Interlock& interlock) const {
     NewInterlock made{{}, "mechanical"};
@@ -122,51 +116,6 @@ class Judge {
     return made;
   }
 
-  /// A changeover parts two sources by its construction only if it breaks before it makes.
-  bool judge_overlap(Pair pair, const std::vector<Treat>& treat) {
-    bool sound = true;
-    for (std::size_t s = 0; s < treat.size(); ++s) {
-      const std::size_t element = site_.network.switches[s].element;
-      const auto* device = site::facts<site::Device>(site_.element(element));
-      if (device == nullptr || device->kind != site::DeviceKind::changeover ||
-          treat[s] != Treat::as_it_may || device->break_before_make == true)
-        continue;
-      const bool has_off = std::ranges::any_of(
-          device->throws, [](const site::Throw& it) { return it.terminal.empty(); });
-      if (!device->break_before_make && has_off) continue;
-      std::vector<Treat> overlapping = treat;
-      overlapping[s] = Treat::bridged;
-      if (!any_free(ways(site_, pair, overlapping))) continue;
-      sound = false;
-      tell_overlap(element, *device);
-    }
-    return sound;
-  }
-
-  bool any_free(const network::WaysToJoin& found) const {
-    return std::ranges::any_of(found.ways, [&](const auto& way) {
-      return network::excluded_by(site_.network, site_.site, way) == nullptr;
-    });
-  }
-
-  void tell_overlap(std::size_t element, const site::Device& device) {
-    if (std::ranges::count(overlaps_, element) > 0) return;
-    overlaps_.push_back(element);
-    const std::string& changeover = site_.name(element);
-    if (!device.break_before_make) {
-      verdicts_.push_back(open(site_.about(element),
-                               fmt::format("whether '{}' parts its sources", changeover),
-                               fmt::format("'break before make' of '{}'", changeover)));
-      return;
-    }
-    verdicts_.push_back(
-        mended_by(broken(site_.about(element),
-                         fmt::format("'{}' makes before it breaks, must break first", changeover),
-                         "fit a changeover that opens one side before it closes the other"),
-                  {KeyValue{changeover, "break before make", "yes"}}));
-  }
-
->>>>>>> 27e17a0 (rules, cli: edits that mend, tried out, shown or written)
   // One missing interlock opens a way between many pairs; the least set of devices is the cause.
   bool is_least(const Unguarded& way) const {
     return std::ranges::none_of(unguarded_, [&](const Unguarded& other) {
