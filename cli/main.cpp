@@ -14,6 +14,7 @@
 namespace {
 
 using namespace linewright::cli;
+using linewright::StepsOptions;
 
 const std::map<std::string, ColorWish> colors{
     {"auto", ColorWish::automatic}, {"always", ColorWish::always}, {"never", ColorWish::never}};
@@ -61,6 +62,7 @@ constexpr const char* examples =
     "  linewright draw house.yaml -o drawings     the permit drawing as PDF and SVG\n"
     "  linewright show --expanded house.yaml      the panel's interior, to copy and edit\n"
     "  linewright prove house.yaml                every switch position, proved safe or shown how\n"
+    "  linewright steps house.yaml --isolate T1   the safe order of switching, and where to lock\n"
     "  linewright explain rcd/selectivity         why a rule is there\n\n"
     "Exit code: 0 clean, 1 danger or breach found, 2 the file cannot be read, 3 the machine "
     "failed.";
@@ -73,6 +75,7 @@ struct Wanted {
   ShowCommand show;
   StatesCommand states;
   ProveCommand prove;
+  StepsCommand steps;
   ExplainCommand explain;
   int code = clean;
 };
@@ -171,6 +174,31 @@ void add_prove(CLI::App& app, Wanted& wanted) {
   sub->callback([&wanted] { wanted.code = prove(wanted.prove); });
 }
 
+void add_steps(CLI::App& app, Wanted& wanted) {
+  auto* sub = app.add_subcommand("steps", "Find the safe order of switching, or of isolating");
+  StepsOptions& options = wanted.steps.options;
+  sub->add_option("FILE", wanted.steps.file, "Site file")->required();
+  sub->add_option("--from", options.from, "State to begin with (grid)")->type_name("STATE");
+  auto* to = sub->add_option("--to", options.to, "State to end with")->type_name("STATE");
+  auto* isolate =
+      sub->add_option("--isolate", options.isolate, "Element, panel or board to make dead")
+          ->type_name("NAME")
+          ->excludes(to);
+  sub->add_flag("--all", options.all, "Print all that are usual for the site, in full")
+      ->excludes(to)
+      ->excludes(isolate);
+  add_choice(*sub, "--format", wanted.steps.format, plain_formats, "How to print (text)");
+  add_profile(*sub, options.profile);
+  add_choice(*sub, "--color", wanted.steps.color, colors, "Colours (auto)");
+  sub->footer(
+      "Without --to and --isolate: a list of what is usual for the site.\n"
+      "Exit code: 0 found, 1 no safe sequence or something open, 2 file or name not known.\n\n"
+      "Examples:\n"
+      "  linewright steps --from off --to grid house.yaml\n"
+      "  linewright steps --isolate T1 house.yaml");
+  sub->callback([&wanted] { wanted.code = steps(wanted.steps); });
+}
+
 void add_schema(CLI::App& app, Wanted& wanted) {
   auto* sub = app.add_subcommand("schema", "Print the JSON Schema of the site file");
   sub->footer("Example:\n  linewright schema > site-file.schema.json");
@@ -196,6 +224,7 @@ int run(int argc, char** argv) {
   add_show(app, wanted);
   add_states(app, wanted);
   add_prove(app, wanted);
+  add_steps(app, wanted);
   add_schema(app, wanted);
   add_explain(app, wanted);
   try {

@@ -5,6 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "linewright.hpp"
+
 namespace linewright::cli {
 
 enum class Format { text, json, sarif, csv };
@@ -61,6 +63,13 @@ struct ProveCommand {
   bool single_failure = false;
 };
 
+struct StepsCommand {
+  std::string file;
+  StepsOptions options;
+  Format format = Format::text;
+  ColorWish color = ColorWish::automatic;
+};
+
 struct ExplainCommand {
   std::string rule;  ///< empty: list all
   Format format = Format::text;
@@ -74,6 +83,7 @@ int show(const ShowCommand& command);
 int explain(const ExplainCommand& command);
 int states(const StatesCommand& command);
 int prove(const ProveCommand& command);
+int steps(const StepsCommand& command);
 int schema();
 
 }  // namespace linewright::cli

@@ -1,10 +1,17 @@
 #include "linewright.hpp"
 
+#include <algorithm>
 #include <utility>
 
+#include <fmt/core.h>
+#include <fmt/format.h>
+
+#include "check/proof_scope.hpp"
 #include "check/run.hpp"
+#include "documents/procedure.hpp"
 #include "documents/states_account.hpp"
 #include "documents/summary.hpp"
+#include "input/nearest.hpp"
 #include "input/read.hpp"
 #include "rules/not_checked.hpp"
 #include "rules/profile_data.hpp"
@@ -15,6 +22,35 @@ namespace {
 
 Result<check::Profile> profile_for(const site::Site& site, const std::string& wished) {
   return rules::profile(wished.empty() ? std::string_view(site.profile) : wished);
+}
+
+/// The known name that is meant: as written, or with the sign that was left out.
+Result<std::string> name_meant(std::string_view what, const std::string& written,
+                               const std::vector<std::string>& known) {
+  for (const std::string& sign : {std::string(), std::string("-"), std::string("+")})
+    if (std::ranges::count(known, sign + written) > 0) return sign + written;
+  const std::vector<std::string_view> views(known.begin(), known.end());
+  return fail(fmt::format(
+      "no {} '{}'; {}", what, written,
+      input::did_you_mean(written, views, fmt::format("known: {}", fmt::join(known, ", ")))));
+}
+
+/// The one procedure that was asked for.
+Result<documents::ProcedureRequest> request_for(const site::Site& site,
+                                                const StepsOptions& options) {
+  documents::ProcedureRequest request;
+  const auto states = documents::state_names(site);
+  const auto from = name_meant(
+      "state", options.from.empty() ? documents::usual_start(site) : options.from, states);
+  if (!from) return fail(from.error().message);
+  request.from = *from;
+  const auto target = options.isolate.empty()
+                          ? name_meant("state", options.to, states)
+                          : name_meant("element or assembly to isolate", options.isolate,
+                                       documents::names_to_isolate(site));
+  if (!target) return fail(target.error().message);
+  (options.isolate.empty() ? request.to : request.isolate) = *target;
+  return request;
 }
 
 }  // namespace
@@ -66,6 +102,33 @@ std::string states_of_site(const site::Site& site, StatesFormat format) {
       return documents::account_json(account);
   }
   return {};
+}
+
+Result<StepsFound> steps_of_site(const site::Site& site, const StepsOptions& options) {
+  const Result<check::Profile> profile = profile_for(site, options.profile);
+  if (!profile) return fail(profile.error().message);
+  const bool usual = options.to.empty() && options.isolate.empty();
+  std::vector<documents::ProcedureRequest> requests;
+  if (usual) {
+    requests = documents::usual_requests(site);
+  } else {
+    auto request = request_for(site, options);
+    if (!request) return fail(request.error().message);
+    requests.push_back(std::move(*request));
+  }
+  const check::AnalysedSite analysed = check::analyse(site, *profile);
+  const auto all =
+      documents::procedures(site, analysed.network, check::proof_scope(analysed), requests);
+  StepsFound found;
+  found.ready = std::ranges::all_of(all, [](const documents::Procedure& one) {
+    return one.result == documents::ProcedureResult::ready;
+  });
+  if (options.json)
+    found.text = documents::procedures_json(all);
+  else
+    found.text =
+        usual && !options.all ? documents::procedures_list(all) : documents::procedures_text(all);
+  return found;
 }
 
 }  // namespace linewright

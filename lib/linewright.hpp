@@ -88,4 +88,24 @@ struct Proved {
 /// Every position that the interlocks allow, asked for every hazard.
 Result<Proved> prove_site(const site::Site& site, const ProofOptions& options = {});
 
+/// Which switching procedures are wanted. Without `to` and `isolate`: those that are usual for
+/// such a site, as a list, or in full where `all` is set.
+struct StepsOptions {
+  std::string profile;  ///< in place of the file's own; empty: as the file says
+  std::string from;     ///< a state; empty: `grid`, or the first
+  std::string to;       ///< a state
+  std::string isolate;  ///< designation of what is to be dead: an element or an assembly
+  bool all = false;
+  bool json = false;  ///< always in full
+};
+
+/// Procedures in words, and whether each of them was found with nothing left open.
+struct StepsFound {
+  std::string text;
+  bool ready = false;
+};
+
+/// The shortest safe switching sequences. Fails, with the nearest name, if a name is not known.
+Result<StepsFound> steps_of_site(const site::Site& site, const StepsOptions& options);
+
 }  // namespace linewright

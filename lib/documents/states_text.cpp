@@ -16,21 +16,6 @@ constexpr std::size_t gap = 2;
 constexpr std::size_t widest_label = 30;
 constexpr std::size_t narrowest_column = 4;
 
-std::vector<std::string> broken(const std::string& text, std::size_t width) {
-  std::vector<std::string> lines{""};
-  std::istringstream words(text);
-  for (std::string word; words >> word;) {
-    std::string& line = lines.back();
-    if (line.empty())
-      line = word;
-    else if (characters(line) + 1 + characters(word) <= width)
-      line += " " + word;
-    else
-      lines.push_back(word);
-  }
-  return lines;
-}
-
 std::size_t longest_word(const std::string& text) {
   std::size_t longest = 0;
   std::istringstream words(text);

@@ -58,6 +58,8 @@ TEST_CASE("readme: every command it shows for a file ends well") {
   CHECK(has(read_file(folder + "/house.pdf"), "%PDF"));
   CHECK(run("show " + house).exit == 0);
   CHECK(run("show --expanded " + house).exit == 0);
+  CHECK(has(run("steps " + house).output, "--isolate -T1"));
+  CHECK(has(run("steps " + house + " --isolate T1").output, "Lock and tag"));
   CHECK(has(run("states " + house).output, "Neutral-earth bonds"));
   CHECK(run("explain rcd/selectivity").exit == 0);
   CHECK(run("schema").exit == 0);
@@ -114,8 +116,9 @@ TEST_CASE("command: the same site draws the same bytes, under another locale and
 
 TEST_CASE("command: pictures of the states come as further sheets, counted in every title block") {
   const std::string folder = build_folder() + "/scratch/draw-states";
-  REQUIRE(run("draw --states " + sample("terrace/terrace.yaml") + " -o " + folder + " --png 60")
-              .exit == 0);
+  REQUIRE(
+      run("draw --states " + sample("terrace/terrace.yaml") + " -o " + folder + " --png 60").exit ==
+      0);
   CHECK(run_command("qpdf --check " + folder + "/terrace.pdf").exit == 0);
   const CommandOutcome words = run_command("pdftotext -layout " + folder + "/terrace.pdf -");
   CHECK(has(words.output, "1 of 2"));
@@ -187,4 +190,21 @@ TEST_CASE("command: --suggest goes with neither --questions nor another format")
   CHECK(run("check --apply --format json " + site).exit == 2);
   CHECK(has(run("check --suggest " + site).output, "no finding comes with an edit"));
   CHECK(run("check --questions " + site).exit == 0);
+}
+
+TEST_CASE("steps: exit 0 when found, 1 when something is open or impossible, 2 on a wrong name") {
+  const std::string terrace = sample("terrace/terrace.yaml");
+  CHECK(run("steps " + terrace).exit == 0);
+  CHECK(run("steps --all " + terrace).exit == 0);
+  CHECK(run("steps --from grid --to bypass " + terrace).exit == 0);
+  CHECK(run("steps --isolate A2 --format json " + terrace).exit == 0);
+  const CommandOutcome faulty =
+      run("steps --to island " + sample("faulty/bond-missing-in-island.yaml"));
+  CHECK(faulty.exit == 1);
+  CHECK(has(faulty.output, "NO SAFE SEQUENCE"));
+  CHECK(has(faulty.output, "the check finds 1 danger"));
+  const CommandOutcome wrong = run("steps --to gird " + terrace);
+  CHECK(wrong.exit == 2);
+  CHECK(has(wrong.output, "did you mean 'grid'?"));
+  CHECK(run("steps --to grid --isolate T1 " + terrace).exit == 2);
 }
