@@ -117,6 +117,7 @@ void read_assembly(Draft& draft, const Node& key, const Node& node) {
   assembly.interior = text(fields.find("ready made"), to);
   assembly.service = read_service(fields.find("service"), to);
   assembly.insulating = choice(fields.find("material"), materials, to);
+  assembly.fire_risk = yes_no(fields.find("fire risk"), to);
   const std::size_t index = add_assembly(draft, key, std::move(assembly));
   read_busbars(draft, fields.find("busbars"), index);
   read_devices(draft, fields.find("devices"), index);
@@ -131,6 +132,7 @@ void read_board(Draft& draft, const Node& key, const Node& node) {
   assembly.name = text(fields.find("name"), to);
   assembly.service = read_service(fields.find("service"), to);
   assembly.insulating = choice(fields.find("material"), materials, to);
+  assembly.fire_risk = yes_no(fields.find("fire risk"), to);
   const std::size_t index = add_assembly(draft, key, std::move(assembly));
   const site::Busbar bar{quantity<Current>(fields.find("busbar"), to)};
   draft.bars[index] = add_element(

@@ -39,6 +39,9 @@ constexpr Choice<site::GivesBack> gives_backs[] = {{"no", site::GivesBack::no},
                                                    {"home", site::GivesBack::home},
                                                    {"grid", site::GivesBack::grid},
                                                    {"socket", site::GivesBack::socket}};
+constexpr Choice<bool> heaters[] = {{"none", true}};
+constexpr Choice<bool> heater_islands[] = {{"blocked", false}, {"runs", true}};
+constexpr Choice<bool> lock_rests[] = {{"blocked", true}, {"free", false}};
 constexpr Choice<const char*> priorities[] = {
     {"must", "must"}, {"should", "should"}, {"may", "may"}};
 
@@ -94,6 +97,31 @@ site::ChargePoint read_charging(const Node& node, Mistakes& to) {
   return point;
 }
 
+// What opens the lock input of a heat pump, or "no".
+void read_lock(const Node* node, site::HeatPump& pump, Mistakes& to) {
+  const std::optional<std::string> by = value_text(node, to);
+  if (!by) return;
+  pump.locked_in_island = *by != "no";
+  if (*pump.locked_in_island) pump.locked_by = *by;
+}
+
+site::HeatPump read_heat_pump(const Node& node, Mistakes& to) {
+  const Fields fields(node, heat_pump_section, to);
+  site::HeatPump pump;
+  const Node* heater = fields.find("heater");
+  if (heater != nullptr && !begins_with_digit(*heater)) {
+    if (choice(heater, heaters, to)) pump.heater = ActivePower{};
+  } else {
+    pump.heater = quantity<ActivePower>(heater, to);
+  }
+  pump.heater_in_island = choice(fields.find("heater in island"), heater_islands, to);
+  read_lock(fields.find("locked by"), pump, to);
+  pump.lock_rests_blocked = choice(fields.find("lock rest"), lock_rests, to);
+  pump.phase_monitor = yes_no(fields.find("phase monitor"), to);
+  pump.local_isolator = yes_no(fields.find("local isolator"), to);
+  return pump;
+}
+
 // "yes", "no", or its resistance.
 std::optional<bool> has_electrode(const Node* node, Mistakes& to) {
   if (node == nullptr || !begins_with_digit(*node)) return yes_no(node, to);
@@ -128,11 +156,19 @@ site::LoadGroup read_load(const Fields& fields, Mistakes& to) {
   load.shed_in_island = yes_no(fields.find("shed in island"), to).value_or(false);
   load.starts_after = quantity<Time>(fields.find("starts after"), to);
   load.dwelling = yes_no(fields.find("dwelling"), to).value_or(true);
+  load.second_earth = yes_no(fields.find("second earth"), to);
+  load.fire_risk = yes_no(fields.find("fire risk"), to);
   if (const Node* charging = fields.find("charging")) {
     if (load.use != Use::ev)
       to.add(charging->where, "'charging' on a circuit that charges no vehicle",
              "write 'use: EV' or delete this key");
     load.charging = read_charging(*charging, to);
+  }
+  if (const Node* pump = fields.find("heat pump")) {
+    if (load.use != Use::heat_pump)
+      to.add(pump->where, "'heat pump' on a circuit that feeds none",
+             "write 'use: heat pump' or delete this key");
+    load.heat_pump = read_heat_pump(*pump, to);
   }
   return load;
 }

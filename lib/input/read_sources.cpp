@@ -86,6 +86,8 @@ void read_generator(Draft& draft, const Node& key, const Node& node) {
     to.add(fields.find("reactance")->where,
            fmt::format("reactance {} is outside 0 to 2", fields.find("reactance")->text),
            "expected it per unit, such as '0.14'");
+  read_for(fields.find("fault current"), facts.fault_current, facts.fault_time, to);
+  facts.waveform = text(fields.find("waveform"), to);
   facts.takes_power_back = yes_no(fields.find("takes power back"), to);
   facts.reverse_power_relay = yes_no(fields.find("reverse power relay"), to);
   facts.cool_down = quantity<Time>(fields.find("cool down"), to);
@@ -122,6 +124,8 @@ site::Inverter read_inverter_facts(const Fields& fields, Mistakes& to) {
   facts.bond_rests_closed = choice(fields.find("bond rest"), rests, to);
   facts.separation = choice(fields.find("separation"), separations, to);
   facts.declared_rcd_type = rcd_type_word(fields.find("rcd type"), to);
+  facts.island_rcd_type = rcd_type_word(fields.find("island rcd type"), to);
+  facts.leakage = quantity<Current>(fields.find("leakage"), to);
   facts.no_dc_fault_current = yes_no(fields.find("no dc fault current"), to);
   facts.zero_feed_to_generator = yes_no(fields.find("zero feed to generator"), to);
   facts.frequency_watt = yes_no(fields.find("frequency watt"), to);

@@ -36,7 +36,7 @@ constexpr std::array<Words, 2> electrode_keys{"resistance", "at"};
 constexpr std::array<Words, 11> link_keys{
     "at",        "name", "contact",       "rest",       "closed in",    "proved by",
     "driven by", "size", "power contact", "withstands", "closes within"};
-constexpr std::array<Words, 20> generator_keys{"use",
+constexpr std::array<Words, 22> generator_keys{"use",
                                                "name",
                                                "power",
                                                "system",
@@ -48,6 +48,8 @@ constexpr std::array<Words, 20> generator_keys{"use",
                                                "own rcd",
                                                "reactance",
                                                "takes power back",
+                                               "fault current",
+                                               "waveform",
                                                "reverse power relay",
                                                "cool down",
                                                "unearthed on purpose",
@@ -56,7 +58,7 @@ constexpr std::array<Words, 20> generator_keys{"use",
                                                "rotation",
                                                "lines tied",
                                                "earth"};
-constexpr std::array<Words, 33> inverter_keys{"use",
+constexpr std::array<Words, 35> inverter_keys{"use",
                                               "name",
                                               "kind",
                                               "backup side",
@@ -73,6 +75,8 @@ constexpr std::array<Words, 33> inverter_keys{"use",
                                               "bond rest",
                                               "separation",
                                               "rcd type",
+                                              "island rcd type",
+                                              "leakage",
                                               "no dc fault current",
                                               "zero feed to generator",
                                               "frequency watt",
@@ -122,23 +126,26 @@ constexpr std::array<Words, 16> panel_keys{
     "id",     "name",  "interior", "grid",    "generator", "inverters", "inverter", "changeover",
     "bypass", "inlet", "earth",    "busbars", "devices",   "chains",    "links",    "ports"};
 constexpr std::array<Words, 2> panel_inverter_keys{"in", "out"};
-constexpr std::array<Words, 9> board_keys{"use",  "name",  "service",  "busbar", "material",
-                                          "feed", "phase", "circuits", "earth"};
-constexpr std::array<Words, 30> circuit_keys{
-    "id",           "name",         "device",         "cable",         "load",
-    "use",          "phase",        "service",        "power factor",  "diversity",
-    "start factor", "drive",        "rcd type",       "dc leakage",    "leakage",
-    "outdoors",     "dc detection", "pen detection",  "own electrode", "items",
-    "class two",    "priority",     "shed in island", "dwelling",      "neutral from",
-    "quantity",     "feeds",        "type",           "charging",      "starts after"};
+constexpr std::array<Words, 10> board_keys{"use",      "fire risk", "name",  "service",  "busbar",
+                                           "material", "feed",      "phase", "circuits", "earth"};
+constexpr std::array<Words, 33> circuit_keys{
+    "second earth",   "fire risk",     "heat pump",    "id",           "name",
+    "device",         "cable",         "load",         "use",          "phase",
+    "service",        "power factor",  "diversity",    "start factor", "drive",
+    "rcd type",       "dc leakage",    "leakage",      "outdoors",     "dc detection",
+    "pen detection",  "own electrode", "items",        "class two",    "priority",
+    "shed in island", "dwelling",      "neutral from", "quantity",     "feeds",
+    "type",           "charging",      "starts after"};
 constexpr std::array<Words, 11> charging_keys{"points",        "each protected",  "managed by",
                                               "on loss",       "in island",       "gives back",
                                               "vehicle",       "reach",           "electrode clear",
                                               "touch voltage", "limits unbalance"};
+constexpr std::array<Words, 6> heat_pump_keys{"heater",    "heater in island", "locked by",
+                                              "lock rest", "phase monitor",    "local isolator"};
 constexpr std::array<Words, 3> group_keys{"group", "circuits", "phase"};
-constexpr std::array<Words, 11> assembly_keys{"name",     "kind",    "ready made", "service",
-                                              "material", "busbars", "devices",    "chains",
-                                              "links",    "ports",   "earth"};
+constexpr std::array<Words, 12> assembly_keys{"name",    "fire risk", "kind",    "ready made",
+                                              "service", "material",  "busbars", "devices",
+                                              "chains",  "links",     "ports",   "earth"};
 constexpr std::array<Words, 2> chain_keys{"chain", "phase"};
 constexpr std::array<Words, 2> cable_keys{"id", "cable"};
 constexpr std::array<Words, 2> interlock_keys{"never together", "by"};
@@ -169,6 +176,7 @@ const Section panel_inverter_section{"an inverter of the panel", panel_inverter_
 const Section board_section{"a board", board_keys};
 const Section circuit_section{"a circuit", circuit_keys};
 const Section charging_section{"'charging'", charging_keys};
+const Section heat_pump_section{"'heat pump'", heat_pump_keys};
 const Section group_section{"a group", group_keys};
 const Section assembly_section{"an assembly", assembly_keys};
 const Section chain_section{"a chain", chain_keys};
@@ -179,7 +187,7 @@ const Section state_section{"a state", state_keys};
 const Section synchronised_section{"a synchronised set", synchronised_keys};
 
 std::span<const Section* const> all_sections() {
-  static constexpr std::array<const Section*, 29> sections{&root_section,
+  static constexpr std::array<const Section*, 30> sections{&root_section,
                                                            &title_section,
                                                            &revision_section,
                                                            &supply_section,
@@ -207,7 +215,8 @@ std::span<const Section* const> all_sections() {
                                                            &protection_section,
                                                            &closed_transition_section,
                                                            &automatic_section,
-                                                           &synchronised_section};
+                                                           &synchronised_section,
+                                                           &heat_pump_section};
   return sections;
 }
 

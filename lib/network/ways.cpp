@@ -53,6 +53,15 @@ Passage WaysFrom::lines_to(std::size_t element, std::size_t terminal) const {
   return passage;
 }
 
+Passage WaysFrom::line_to(std::size_t element, std::size_t terminal, Conductor line) const {
+  Passage passage;
+  const std::uint32_t at = network_.node(element, terminal, line);
+  if (at == no_node) return passage;
+  for (const BlockTree& tree : lines_)
+    add(tree.to_root(at), passage);
+  return passage;
+}
+
 Passage WaysFrom::neutral_to(std::size_t element, std::size_t terminal) const {
   Passage passage;
   const std::uint32_t at = network_.neutral(element, terminal);

@@ -31,6 +31,8 @@ class WaysFrom {
 
   /// Over the lines; a place with several lines is joined if one of them is.
   Passage lines_to(std::size_t element, std::size_t terminal) const;
+  /// The same for one line alone.
+  Passage line_to(std::size_t element, std::size_t terminal, site::Conductor line) const;
   /// Over N and PEN, without bonds, protective conductors and the ground.
   Passage neutral_to(std::size_t element, std::size_t terminal) const;
 

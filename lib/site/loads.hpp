@@ -64,6 +64,17 @@ struct ChargePoint {
   std::optional<bool> limits_unbalance;  ///< changes phase or lowers its current
 };
 
+/// What a circuit that feeds a heat pump says beyond any other.
+struct HeatPump {
+  std::optional<ActivePower> heater;       ///< its electric back-up heater; zero: it has none
+  std::optional<bool> heater_in_island;    ///< false: blocked there
+  std::optional<bool> locked_in_island;    ///< it has a lock input that is wired and used
+  std::string locked_by;                   ///< designation of what opens its lock input
+  std::optional<bool> lock_rests_blocked;  ///< with the wire cut or without supply it is blocked
+  std::optional<bool> phase_monitor;       ///< stops at a lost or reversed phase
+  std::optional<bool> local_isolator;      ///< lockable, all live poles, in sight of the unit
+};
+
 /// A final circuit and what it feeds.
 struct LoadGroup {
   std::optional<Service> service;
@@ -86,7 +97,10 @@ struct LoadGroup {
   bool shed_in_island = false;
   std::optional<Time> starts_after;  ///< held back so long after a transfer
   bool dwelling = true;              ///< false: outside dwellings
+  std::optional<bool> second_earth;  ///< a second protective conductor leads to it
+  std::optional<bool> fire_risk;     ///< where earth leakage could set fire
   std::optional<ChargePoint> charging;
+  std::optional<HeatPump> heat_pump;
 };
 
 }  // namespace linewright::site

@@ -92,6 +92,7 @@ struct Assembly {
   Kind kind = Kind::board;
   std::optional<Service> service;  ///< of its circuits, where they do not say
   std::optional<bool> insulating;  ///< enclosure of insulating material
+  std::optional<bool> fire_risk;   ///< it stands where earth leakage could set fire, or beyond
   std::string interior;            ///< ready-made interior it was expanded from, or empty
 };
 

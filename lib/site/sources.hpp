@@ -58,6 +58,9 @@ struct Generator {
   std::optional<bool> fixed;  ///< false: portable, plugged in
   std::optional<bool> own_rcd;
   std::optional<double> subtransient_reactance;  ///< X"d, per unit
+  std::optional<Current> fault_current;          ///< least that it drives into a fault to earth …
+  std::optional<Time> fault_time;                ///< … for this time
+  std::string waveform;                          ///< "sine" …
   std::optional<bool> takes_power_back;          ///< declared fit to run in parallel with inverters
   std::optional<bool> reverse_power_relay;
   std::optional<Time> cool_down;
@@ -118,6 +121,8 @@ struct Inverter {
   std::optional<bool> bond_rests_closed;  ///< position of that contact without power
   std::optional<Separation> separation;
   std::string declared_rcd_type;            ///< maker's statement, empty if not given
+  std::string island_rcd_type;              ///< the same for RCDs that it feeds in island
+  std::optional<Current> leakage;           ///< standing earth leakage
   std::optional<bool> no_dc_fault_current;  ///< maker declares none can reach the AC side
   std::optional<bool> zero_feed_to_generator;
   std::optional<bool> frequency_watt;  ///< lowers its power when frequency rises

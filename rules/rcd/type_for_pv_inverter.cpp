@@ -1,13 +1,12 @@
 // Speaks about RCDs with a PV inverter on their load side while it runs in parallel. A type AC is
 // left to type-at-least-a. Whether there should be an RCD at all is asked by other rules.
 
-#include <algorithm>
-#include <optional>
 #include <string>
 
 #include <fmt/core.h>
 
 #include "check/rcd_cover.hpp"
+#include "check/residual_types.hpp"
 #include "check/rule.hpp"
 #include "check/source_ways.hpp"
 
@@ -18,29 +17,6 @@ using check::AnalysedSite;
 using check::SourceBehindRcd;
 using site::ResidualType;
 
-std::optional<ResidualType> declared_type(const site::Inverter& inverter) {
-  const std::string& word = inverter.declared_rcd_type;
-  if (word == "AC" || word == "ac") return ResidualType::ac;
-  if (word == "A" || word == "a") return ResidualType::a;
-  if (word == "F" || word == "f") return ResidualType::f;
-  if (word == "B" || word == "b") return ResidualType::b;
-  return std::nullopt;
-}
-
-std::string_view letter(ResidualType type) {
-  switch (type) {
-    case ResidualType::ac:
-      return "AC";
-    case ResidualType::a:
-      return "A";
-    case ResidualType::f:
-      return "F";
-    case ResidualType::b:
-      return "B";
-  }
-  return "";
-}
-
 bool has_pv(const AnalysedSite& site, std::size_t inverter) {
   return site.site.find_terminal(inverter, "pv") != site::none;
 }
@@ -48,33 +24,23 @@ bool has_pv(const AnalysedSite& site, std::size_t inverter) {
 Verdict judge(const AnalysedSite& site, const SourceBehindRcd& behind) {
   const Subject subject = site.about(behind.rcd, behind.state);
   const site::Residual& rcd = *check::residual(site, behind.rcd);
-  const auto& inverter = std::get<site::Inverter>(site.element(behind.source).facts);
   const std::string question = fmt::format("whether '{}' suits PV inverter '{}'",
                                            site.name(behind.rcd), site.name(behind.source));
   if (!rcd.type)
     return open(subject, question,
                 fmt::format("residual type of '{}' (device: … type B)", site.name(behind.rcd)));
   if (*rcd.type == ResidualType::ac) return not_relevant(subject);
-  if (*rcd.type == ResidualType::b || inverter.no_dc_fault_current == true) return holds(subject);
-  const bool separated = inverter.separation == site::Separation::simple ||
-                         inverter.separation == site::Separation::transformer;
-  const auto declared = declared_type(inverter);
-  if (separated || (declared && *rcd.type >= *declared)) return holds(subject);
-  if (!inverter.separation && !declared)
-    return open(
-        subject, question,
-        fmt::format("separation of '{}' (separation), or what its maker declares (rcd type)",
-                    site.name(behind.source)));
-  if (!inverter.no_dc_fault_current && !declared)
-    return open(subject, question,
-                fmt::format("what the maker of '{}' declares (no dc fault current, rcd type)",
-                            site.name(behind.source)));
+  if (*rcd.type == ResidualType::b) return holds(subject);
+  const check::LeastType least =
+      check::least_type_for(site, behind.source, check::InverterSide::grid);
+  if (!least.type) return open(subject, question, least.missing);
+  if (*rcd.type >= *least.type) return holds(subject);
   Verdict verdict = broken(
       subject,
-      fmt::format("'{}' is type {}, must be {} for '{}'", site.name(behind.rcd), letter(*rcd.type),
-                  declared ? letter(*declared) : "B", site.name(behind.source)),
-      "fit the type wanted, or an inverter whose maker declares that no direct fault current "
-      "reaches the AC side");
+      fmt::format("'{}' is type {}, must be {} for '{}'", site.name(behind.rcd),
+                  check::letter(*rcd.type), check::letter(*least.type), site.name(behind.source)),
+      "fit the type wanted, or an inverter whose maker declares that no direct fault "
+      "current reaches the AC side");
   verdict.notes.push_back({site.element(behind.source).where,
                            fmt::format("'{}' has no separation", site.name(behind.source))});
   return mended_by(std::move(verdict),
