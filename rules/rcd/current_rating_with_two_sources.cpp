@@ -6,9 +6,10 @@
 
 #include <algorithm>
 #include <array>
-#include <map>
 #include <optional>
+#include <set>
 #include <string>
+#include <vector>
 
 #include <fmt/core.h>
 
@@ -66,25 +67,38 @@ std::optional<Current> limit_of(const AnalysedSite& site, std::size_t source,
   return limit;
 }
 
-/// What the sources on one side of an RCD can send to it without passing it.
-Sum from_side(const AnalysedSite& site, const StateView& state, std::size_t rcd,
-              std::size_t terminal) {
-  Sum sum;
+/// A running source and the ways from it.
+struct Running {
+  std::size_t source;
+  network::WaysFrom ways;
+};
+
+std::vector<Running> running_in(const AnalysedSite& site, const StateView& state) {
+  std::vector<Running> all;
   for (const network::Zone& zone : state.zones)
     for (const auto* list : {&zone.sources, &zone.following})
-      for (const std::size_t source : *list) {
-        const network::SourcePoint* point = network::source_point(site.network, source);
-        const network::WaysFrom ways(site.network, site.site, state.positions, *point);
-        const network::Passage way = ways.lines_to(rcd, terminal);
-        if (!way.joined || way.may_pass(rcd)) continue;
-        const auto limit = limit_of(site, source, way);
-        if (limit)
-          sum.amount += *limit;
-        else if (sum.missing.empty())
-          sum.missing = site::facts<site::Supply>(site.element(source)) != nullptr
-                            ? "fuse of the supply (fuse: 63 A gG)"
-                            : fmt::format("power of '{}' (power)", site.name(source));
-      }
+      for (const std::size_t source : *list)
+        all.push_back({source,
+                       {site.network, site.site, state.positions,
+                        *network::source_point(site.network, source)}});
+  return all;
+}
+
+/// What the sources on one side of an RCD can send to it without passing it.
+Sum from_side(const AnalysedSite& site, const std::vector<Running>& running, std::size_t rcd,
+              std::size_t terminal) {
+  Sum sum;
+  for (const auto& [source, ways] : running) {
+    const network::Passage way = ways.lines_to(rcd, terminal);
+    if (!way.joined || way.may_pass(rcd)) continue;
+    const auto limit = limit_of(site, source, way);
+    if (limit)
+      sum.amount += *limit;
+    else if (sum.missing.empty())
+      sum.missing = site::facts<site::Supply>(site.element(source)) != nullptr
+                        ? "fuse of the supply (fuse: 63 A gG)"
+                        : fmt::format("power of '{}' (power)", site.name(source));
+  }
   return sum;
 }
 
@@ -99,11 +113,12 @@ std::optional<Current> circuit_limit(const AnalysedSite& site, const network::Lo
 /// The circuits behind the device, on the line that carries most of them.
 Sum of_circuits(const AnalysedSite& site, const StateView& state, std::size_t rcd) {
   std::array<Current, 3> by_line{};
-  std::map<std::size_t, bool> seen;
+  std::set<std::size_t> seen;
   Sum sum;
   for (const network::Loop& loop : state.loops) {
-    const auto passes = [&](const network::RcdOnLoop& on) { return on.element == rcd; };
-    if (!std::ranges::any_of(loop.rcds, passes) || !seen.emplace(loop.load, true).second) continue;
+    const bool passes = std::ranges::count(loop.line_guards, rcd) > 0 ||
+                        std::ranges::count(loop.line_detours, rcd) > 0;
+    if (!passes || !seen.insert(loop.load).second) continue;
     const auto limit = circuit_limit(site, loop);
     if (!limit && sum.missing.empty())
       sum.missing =
@@ -131,9 +146,10 @@ Sum smaller_of(const Sum& a, const Sum& b, Current rating) {
 }
 
 /// The most that can pass the device in a state.
-Sum through(const AnalysedSite& site, const StateView& state, std::size_t rcd, Current rating) {
-  const Sum above = from_side(site, state, rcd, 0);
-  const Sum below = from_side(site, state, rcd, 1);
+Sum through(const AnalysedSite& site, const StateView& state, const std::vector<Running>& running,
+            std::size_t rcd, Current rating) {
+  const Sum above = from_side(site, running, rcd, 0);
+  const Sum below = from_side(site, running, rcd, 1);
   Sum drawn = of_circuits(site, state, rcd);
   drawn.amount += below.amount;
   if (drawn.missing.empty()) drawn.missing = below.missing;
@@ -142,14 +158,15 @@ Sum through(const AnalysedSite& site, const StateView& state, std::size_t rcd, C
   return below.missing.empty() && below.amount < down.amount ? down : below;
 }
 
-Verdict judge(const AnalysedSite& site, std::size_t rcd, const StateView& state) {
+Verdict judge(const AnalysedSite& site, const StateView& state, const std::vector<Running>& running,
+              std::size_t rcd) {
   const Subject subject = site.about(rcd, &state);
   const std::string& name = site.name(rcd);
   const std::string question = fmt::format("whether more can pass '{}' than it carries", name);
   const auto rating = std::get<site::Device>(site.element(rcd).facts).rated_current;
   if (!rating)
     return open(subject, question, fmt::format("rated current of '{}' (device: RCD 63 A …)", name));
-  const Sum most = through(site, state, rcd, *rating);
+  const Sum most = through(site, state, running, rcd, *rating);
   if (!most.missing.empty()) return open(subject, question, most.missing);
   if (most.amount <= *rating * (1.0 + hair)) return holds(subject);
   return broken(subject,
@@ -162,13 +179,21 @@ bool alive_in(const AnalysedSite& site, const StateView& state, std::size_t rcd)
   return network::alive(site.network, state, rcd, 0) || network::alive(site.network, state, rcd, 1);
 }
 
+bool is_rccb(const AnalysedSite& site, std::size_t element) {
+  const auto* device = site::facts<site::Device>(site.element(element));
+  return device != nullptr && device->kind == site::DeviceKind::rcd;
+}
+
 std::vector<Verdict> check(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
-  for (std::size_t e = 0; e < site.site.elements.size(); ++e) {
-    const auto* device = site::facts<site::Device>(site.element(e));
-    if (device == nullptr || device->kind != site::DeviceKind::rcd) continue;
-    for (const StateView& state : site.states)
-      if (alive_in(site, state, e)) verdicts.push_back(judge(site, e, state));
+  std::vector<std::size_t> rccbs;
+  for (std::size_t e = 0; e < site.site.elements.size(); ++e)
+    if (is_rccb(site, e)) rccbs.push_back(e);
+  if (rccbs.empty()) return verdicts;
+  for (const StateView& state : site.states) {
+    const std::vector<Running> running = running_in(site, state);
+    for (const std::size_t rcd : rccbs)
+      if (alive_in(site, state, rcd)) verdicts.push_back(judge(site, state, running, rcd));
   }
   return verdicts;
 }

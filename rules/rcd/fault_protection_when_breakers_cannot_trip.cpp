@@ -54,7 +54,7 @@ Verdict broken_at(const AnalysedSite& site, std::size_t source, const Left& left
   if (left.by_load.size() == 1) {
     const bool known = fault.device != site::none;
     return broken(site.about(check::circuit_device(*loop), &state),
-                  known ? fmt::format("'{}' opens at {}, {} gives at most {} in a fault",
+                  known ? fmt::format("'{}' needs {} to open, {} gives at most {}",
                                       site.name(fault.device), print_rounded(fault.needed, 3),
                                       check::quoted(site, source), print_rounded(fault.given, 3))
                         : fmt::format("nothing in '{}' opens at the {} that {} gives",

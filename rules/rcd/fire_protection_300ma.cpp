@@ -1,6 +1,7 @@
 // Speaks of circuits and boards that say `fire risk: yes`. A circuit needs an RCD of at most the
 // profile's limit ahead of it; a board one ahead of its feed, so that the way there is covered too.
-// Where nothing in the file says whether there is such a place, that is a question for the site.
+// Where neither a circuit without such an RCD nor its board says anything, it is a question for the
+// site.
 
 #include <algorithm>
 #include <map>
@@ -86,22 +87,20 @@ Verdict judge(const AnalysedSite& site, const StateView& state, const Loop& loop
                 "fit one at the head of this way, delayed if others follow it");
 }
 
-bool anyone_said(const AnalysedSite& site) {
-  const auto board = [](const site::Assembly& a) { return a.fire_risk.has_value(); };
-  const auto circuit = [](const site::Element& e) {
-    const auto* load = site::facts<site::LoadGroup>(e);
-    return load != nullptr && load->fire_risk.has_value();
-  };
-  return std::ranges::any_of(site.site.assemblies, board) ||
-         std::ranges::any_of(site.site.elements, circuit);
+/// Whether the file says of a circuit, or of its board, that there is such a risk or none.
+bool said_of(const AnalysedSite& site, const Loop& loop) {
+  const std::size_t board = board_of(site, loop);
+  const auto& load = std::get<site::LoadGroup>(site.element(loop.load).facts);
+  return load.fire_risk || (board != site::none && site.site.assemblies[board].fire_risk);
 }
 
-/// The first circuit without any RCD of at most that much, to ask about; or none.
-const Loop* first_uncovered(const AnalysedSite& site, Current limit) {
+/// The first circuit without any RCD of at most that much, of which nothing is said; or null.
+const Loop* first_to_ask(const AnalysedSite& site, Current limit) {
   for (const StateView& state : site.states)
     for (const Loop& loop : state.loops) {
       const Cover cover = cover_of(site, loop, Risk::circuit);
-      if (!cover.least || *cover.least > limit) return &loop;
+      const bool covered = cover.least && *cover.least <= limit;
+      if (!covered && !said_of(site, loop)) return &loop;
     }
   return nullptr;
 }
@@ -115,7 +114,7 @@ std::vector<Verdict> check(const AnalysedSite& site) {
       const Risk risk = risk_of(site, loop);
       if (risk != Risk::none) verdicts.push_back(judge(site, state, loop, risk, *limit));
     }
-  const Loop* loop = anyone_said(site) ? nullptr : first_uncovered(site, *limit);
+  const Loop* loop = first_to_ask(site, *limit);
   if (loop != nullptr)
     verdicts.push_back(
         asks(site.about(check::circuit_device(*loop)),

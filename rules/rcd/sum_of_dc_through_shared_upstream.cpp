@@ -88,7 +88,7 @@ Verdict judge(const AnalysedSite& site, std::size_t rcd, const Sum& sum,
     return not_relevant(subject);
   Verdict verdict =
       broken(subject,
-             fmt::format("{} may pass {} of direct current through '{}', must be {}",
+             fmt::format("{} may send {} DC through '{}', must be {}",
                          check::circuits_in_words(site, loads), total, site.name(rcd), *limit),
              "fit type B there, or feed all but one of these circuits from ahead of it");
   for (const auto& [load, passes] : sum.by_load)

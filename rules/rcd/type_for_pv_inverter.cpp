@@ -43,9 +43,9 @@ Verdict judge(const AnalysedSite& site, const SourceBehindRcd& behind) {
       "current reaches the AC side");
   verdict.notes.push_back({site.element(behind.source).where,
                            fmt::format("'{}' has no separation", site.name(behind.source))});
-  return mended_by(std::move(verdict),
-                   {DeviceWords{site.name(behind.rcd),
-                                fmt::format("type {}", declared ? letter(*declared) : "B")}});
+  return mended_by(
+      std::move(verdict),
+      {DeviceWords{site.name(behind.rcd), fmt::format("type {}", check::letter(*least.type))}});
 }
 
 std::vector<Verdict> check(const AnalysedSite& site) {

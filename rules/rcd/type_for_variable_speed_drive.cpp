@@ -3,7 +3,7 @@
 // maker asks for type B or states more than 6 mA of direct current (upstream-not-blinded, which
 // speaks of every RCD that such current passes); an RCD that a heat pump shares
 // (heatpump/rcd-type-declared). A motor of which the file does not say whether it has a converter
-// is open; other equipment is asked only if it says `drive: yes`.
+// is open; other equipment is asked only if it says `drive: yes` or names a type.
 
 #include <algorithm>
 #include <map>
@@ -26,7 +26,10 @@ const site::LoadGroup& load_of(const AnalysedSite& site, const network::Loop& lo
   return std::get<site::LoadGroup>(site.element(loop.load).facts);
 }
 
-bool may_be_drive(const site::LoadGroup& load) {
+/// Asked: drives, what may be one, and whatever the maker names a type for.
+bool asked(const site::LoadGroup& load) {
+  if (load.use == site::Use::ev) return false;
+  if (load.declared_rcd_type) return true;
   if (load.drive) return *load.drive;
   return load.use == site::Use::motor || load.use == site::Use::heat_pump;
 }
@@ -83,7 +86,7 @@ Verdict broken_at(const AnalysedSite& site, const network::StateView& state, std
                          check::letter(*check::residual(site, rcd)->type),
                          check::letter(lacks.wanted), check::circuits_in_words(site, lacks.loads)),
              "fit the type that the drive's maker asks for, in a circuit of its own");
-  verdict.notes = check::circuit_notes(site, lacks.loads, "is fed through a frequency converter");
+  verdict.notes = check::circuit_notes(site, lacks.loads, "asks for it");
   return verdict;
 }
 
@@ -92,7 +95,7 @@ std::vector<Verdict> check(const AnalysedSite& site) {
   std::map<std::size_t, Short> too_little;
   for (const network::StateView& state : site.states)
     for (const network::Loop& loop : state.loops) {
-      if (!may_be_drive(load_of(site, loop)) || loop.rcds.empty()) continue;
+      if (!asked(load_of(site, loop)) || loop.rcds.empty()) continue;
       const std::size_t rcd = loop.rcds.back().element;
       const Subject subject = site.about(rcd, &state);
       const auto type = check::residual(site, rcd)->type;

@@ -36,7 +36,7 @@ TEST_CASE("sum of direct current: one charge point of 6 mA may stand below type 
   CHECK(says(all, Outcome::broken, "-F10", "grid"));
   // 2 × 6 mA = 12 mA
   CHECK(broken_ones(all).front().message ==
-        "2 circuits may pass 12 mA of direct current through '-F10', must be 6 mA");
+        "2 circuits may send 12 mA DC through '-F10', must be 6 mA");
   CHECK(broken_ones(all).front().notes.size() == 2);
 }
 

@@ -53,6 +53,11 @@ TEST_CASE("type for a drive: a motor straight on the mains is not asked") {
   CHECK(silent(ask(pump("type A", "use: sockets"))));
 }
 
+TEST_CASE("type for a drive: what the maker asks for counts for other equipment as well") {
+  CHECK(broken_ones(ask(pump("type A", "use: fixed, rcd type: F"))).size() == 1);
+  CHECK(broken_ones(ask(pump("type A", "use: heat pump, drive: no, rcd type: F"))).size() == 1);
+}
+
 TEST_CASE("type for a drive: a type A under the maker's type B has one finding, elsewhere") {
   const std::string yaml = pump("type A", "use: motor, drive: yes, rcd type: B");
   CHECK(silent(ask(yaml)));
