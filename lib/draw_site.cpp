@@ -4,6 +4,7 @@
 #include <fmt/core.h>
 
 #include "check/analysed_site.hpp"
+#include "check/proof_scope.hpp"
 #include "diagram/overview.hpp"
 #include "diagram/picture.hpp"
 #include "documents/state_table.hpp"
@@ -34,6 +35,16 @@ diagram::OverviewNotes notes_for(const site::Site& site, const Report& report,
   return notes;
 }
 
+/// Every hazard that can be reached from the named states.
+std::vector<network::Refutation> hazards_of(const check::AnalysedSite& analysed) {
+  std::vector<network::Refutation> hazards;
+  const network::Certificate certificate =
+      network::prove(analysed.network, analysed.site, check::proof_scope(analysed));
+  for (const network::HazardVerdict& verdict : certificate.verdicts)
+    hazards.insert(hazards.end(), verdict.refutations.begin(), verdict.refutations.end());
+  return hazards;
+}
+
 // The overview says how many sheets there are in all, so the pictures are laid out first.
 diagram::Document document_of(const site::Site& site, const Report& report,
                               const check::AnalysedSite& analysed, const DrawOptions& options) {
@@ -41,7 +52,7 @@ diagram::Document document_of(const site::Site& site, const Report& report,
   diagram::OverviewNotes notes = notes_for(site, report, analysed);
   if (options.states == StatePictures::left_out) return diagram::overview(site, metrics, notes);
   std::vector<diagram::Sheet> pictures =
-      diagram::picture_sheets(site, metrics, pictures_of(analysed, {}));
+      diagram::picture_sheets(site, metrics, pictures_of(analysed, hazards_of(analysed)));
   notes.further_sheets = static_cast<int>(pictures.size());
   diagram::Document document = diagram::overview(site, metrics, notes);
   diagram::number_sheets(site, metrics, notes.rules, static_cast<int>(document.sheets.size()) + 1,

@@ -62,14 +62,17 @@ std::vector<Edit> without_joint(const AnalysedSite& site, std::size_t element) {
     return {KeyValue{name, "bond", "stays open"}};
   if (site::facts<site::Generator>(site.element(element)) != nullptr)
     return {KeyValue{name, "neutral", "floating"}};
-  if (site::facts<site::Bond>(site.element(element)) != nullptr) return {TakenOut{name, {}}};
-  return {};
+  // A joint with a contact serves some state; which of two to give up is not for us to say.
+  const auto* link = site::facts<site::Bond>(site.element(element));
+  return link != nullptr && !link->contact ? std::vector<Edit>{TakenOut{name, {}}}
+                                           : std::vector<Edit>{};
 }
 
 std::vector<Edit> joint_off_the_grid(const AnalysedSite& site, std::size_t element) {
   const std::string& name = site.name(element);
   const auto* inverter = site::facts<site::Inverter>(site.element(element));
-  if (inverter != nullptr && inverter->bond == site::BondContact::always_closed)
+  const bool parts_itself = site.network.find_switch(element, "transfer") >= 0;
+  if (inverter != nullptr && parts_itself && inverter->bond == site::BondContact::always_closed)
     return {KeyValue{name, "bond", "closes in island"}, KeyValue{name, "bond rest", "open"}};
   const auto* link = site::facts<site::Bond>(site.element(element));
   const bool of_no_use = link != nullptr && !link->contact && !serves_off_the_grid(site, element);

@@ -140,8 +140,8 @@ extern const check::Rule start_and_heater{
         "In island and on the generator the start of a heat pump's compressor and its electric "
         "heater are counted; the heater is blocked there unless the source carries it.",
     .why =
-        "3 to 9 kW come in by themselves after the first defrosting, and take the whole backup "
-        "down.",
+        "A heater of 3 to 9 kW comes in by itself after the first defrosting, and takes the whole "
+        "backup down.",
     .clauses = {"IEC 60364-8-82", "IEC 60335-2-40"},
     .confirmation = check::Confirmation::partly,
     .profile_keys = {},

@@ -131,7 +131,7 @@ extern const check::Rule fire_protection_300ma{
     .must_hold =
         "Where earth leakage can set fire (barns, timber buildings, long feeders to outbuildings) "
         "an RCD of at most 300 mA covers the way there in each state.",
-    .why = "60 to 100 W at a leaking spot are enough to ignite; 300 mA at 230 V are 69 W.",
+    .why = "A leaking spot of 60 to 100 W is enough to ignite; 300 mA at 230 V are 69 W.",
     .clauses = {"IEC 60364-4-42 422.3.9", "NF C 15-100 422.1.7"},
     .confirmation = check::Confirmation::partly,
     .profile_keys = {"rcd against fire"},

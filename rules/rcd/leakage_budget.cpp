@@ -172,7 +172,7 @@ boards:
   +A1:
     feed: [supply, -W1 3×16 mm² 3 m, -Q1 switch-disconnector 63 A 2P]
     circuits:
-      - {id: -F1, name: Servers, device: C16 2P 30 mA type A 6 kA, cable: 3×2.5 mm² 12 m, use: network, leakage: 12 mA}
+      - {id: -F1, name: Servers, device: C16 2P 30 mA type A 6 kA, cable: 3×2.5 mm² 12 m, use: network, leakage: 9.5 mA}
 states:
   grid: {}
 )",

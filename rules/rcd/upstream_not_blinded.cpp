@@ -87,6 +87,12 @@ Verdict judge(const AnalysedSite& site, const network::StateView& state, std::si
       fmt::format("fit type {}, or feed this from ahead of '{}'", more ? "B" : "A, F or B", name));
   verdict.notes = check::circuit_notes(
       site, met.by, more ? "may pass more than 6 mA of direct current" : "may pass 6 mA of it");
+  // A heat pump that shares its RCD needs one of its own; a wider type alone does not mend that.
+  const bool pump = std::ranges::any_of(met.by, [&](std::size_t load) {
+    const auto* group = site::facts<site::LoadGroup>(site.element(load));
+    return group != nullptr && group->use == site::Use::heat_pump;
+  });
+  if (pump) return verdict;
   return mended_by(std::move(verdict), {DeviceWords{name, more ? "type B" : "type A"}});
 }
 

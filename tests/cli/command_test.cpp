@@ -1,4 +1,5 @@
 // The built command as a person or a program uses it, and the README's own words.
+#include <algorithm>
 #include <string>
 
 #include <catch2/catch.hpp>
@@ -98,7 +99,9 @@ TEST_CASE("command: JSON of a check has the keys that are promised") {
                           "clauses", "file", "line", "column"})
     CHECK(json["findings"][0].contains(key));
   CHECK(json["findings"][0]["clauses"].is_array());
-  CHECK(json["findings"][0]["severity"] == "danger");
+  const bool danger = std::ranges::any_of(
+      json["findings"], [](const auto& finding) { return finding["severity"] == "danger"; });
+  CHECK(danger);
 }
 
 TEST_CASE("command: the same site draws the same bytes, under another locale and folder too") {

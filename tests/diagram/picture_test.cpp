@@ -10,6 +10,7 @@
 #include <fmt/core.h>
 
 #include "check/analysed_site.hpp"
+#include "check/proof_scope.hpp"
 #include "diagram/picture_draw.hpp"
 #include "diagram/sheet_checks.hpp"
 #include "draw_states.hpp"
@@ -52,7 +53,8 @@ struct Pictured {
       : site(site_from(yaml)),
         profile(*rules::profile(site.profile)),
         analysed(check::analyse(site, profile)) {
-    const network::Certificate proof = network::prove(analysed.network, site, {});
+    const network::Certificate proof =
+        network::prove(analysed.network, site, check::proof_scope(analysed));
     for (const network::HazardVerdict& verdict : proof.verdicts)
       hazards.insert(hazards.end(), verdict.refutations.begin(), verdict.refutations.end());
     set = pictures_of(analysed, hazards);
