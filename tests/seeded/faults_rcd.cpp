@@ -24,16 +24,16 @@ void each_rcd(const Site& sound, const Put& put, Change change) {
   });
 }
 
-/// Whether an earth fault or a touch of this circuit relies on a fast RCD of 30 mA: sockets, lights
-/// of dwellings, bathrooms, outdoors, charge points (IEC 60364-4-41 411.3.3 and 411.3.4); every
-/// circuit on TT, and where the country asks it of every circuit (FR, AU).
+/// Whether a touch of this circuit relies on a fast RCD of 30 mA: sockets, lights of dwellings,
+/// bathrooms, outdoors, charge points (IEC 60364-4-41 411.3.3 and 411.3.4), and every circuit of a
+/// dwelling where the country asks it (FR, AU).
 bool asks_fast(const Site& site, std::size_t load) {
   using site::Use;
   const auto& facts = std::get<site::LoadGroup>(site.elements[load].facts);
   const bool by_use = facts.use == Use::sockets || facts.use == Use::bathroom ||
                       facts.use == Use::outdoors || facts.use == Use::ev ||
                       facts.outdoors == true || (facts.use == Use::lighting && facts.dwelling);
-  return by_use || site.profile == "FR" || site.profile == "AU";
+  return by_use || (facts.dwelling && (site.profile == "FR" || site.profile == "AU"));
 }
 
 /// Whether it relies on an RCD of any kind: also what an inverter feeds, which no breaker clears.
