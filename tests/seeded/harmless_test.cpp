@@ -46,14 +46,15 @@ void compare(const Account& before, const Account& after, Adds adds) {
 
 using Counts = std::map<std::string_view, std::size_t>;
 
-/// Makes every `step`th edit of those kinds in a file, and compares what is said of it.
+/// Makes the first and every `step`th further edit of each of those kinds in a file, and compares
+/// what is said of it.
 Counts edit(const std::string& yaml, std::size_t step, const std::vector<HarmlessKind>& kinds) {
   const site::Site site = site_from(yaml);
   const Account before = account_of(yaml, {});
   REQUIRE(before.mistake.empty());
-  Sample sample(step);
   Counts counts;
   for (const HarmlessKind& kind : kinds) {
+    Sample sample(step);
     std::size_t& count = counts[kind.name];
     const auto text = [&](const std::string& place, const std::string& edited,
                           const Renamed& renamed) {
@@ -74,10 +75,10 @@ Counts edit(const std::string& yaml, std::size_t step, const std::vector<Harmles
   return counts;
 }
 
-void edit_sample(std::string_view sample) {
+void edit_sample(std::string_view sample, std::size_t step = 1) {
   const std::string folder = source_folder() + "/samples/" + std::string(sample) + "/";
   const Counts counts =
-      edit(text_of(folder + std::string(sample) + ".yaml"), 1, all_harmless_kinds());
+      edit(text_of(folder + std::string(sample) + ".yaml"), step, all_harmless_kinds());
   fmt::print("{}\n   made  kind\n", sample);
   for (const HarmlessKind& kind : all_harmless_kinds())
     fmt::print("  {:>5}  {}\n", counts.at(kind.name), kind.name);
@@ -98,7 +99,7 @@ TEST_CASE("harmless edits: of the clinic none changes a verdict", "[seeded]") {
 }
 
 TEST_CASE("harmless edits: of the farm none changes a verdict", "[seeded]") {
-  edit_sample("farm");
+  edit_sample("farm", 3);  // its sixty circuits are much alike
 }
 
 TEST_CASE("harmless edits: a faulty site keeps its findings", "[seeded]") {
