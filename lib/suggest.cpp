@@ -86,6 +86,7 @@ class Mender {
   std::string refused(const Finding& finding, std::vector<OpenPoint>& opened) {
     const Finding* now = find_same(result_.after.report, finding);
     if (now == nullptr) return {};  // an edit made before has mended it too
+    if (!result_.before.site || !result_.after.site) return "the file cannot be read again";
     const auto asked = input::text_changes(yaml_, *result_.before.site, finding.edits);
     if (!asked) return asked.error().message;
     std::vector<input::TextChange> all = made_;

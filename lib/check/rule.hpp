@@ -21,7 +21,7 @@ struct Rule {
   Confirmation confirmation = Confirmation::memory;  ///< how well the requirement is confirmed
   std::vector<std::string_view> profile_keys;        ///< national values it uses
   /// Rules that tell the same by its cause: while one of them has a finding, this one keeps silent.
-  std::vector<std::string_view> yields_to = {};
+  std::vector<std::string_view> yields_to;
   std::string_view example;  ///< the smallest site file that breaks it; run by a test
   std::vector<Verdict> (*check)(const AnalysedSite& site) = nullptr;
 };

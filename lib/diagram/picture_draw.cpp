@@ -68,7 +68,8 @@ std::string feed_marks(const PictureSet& set, const Feed& feed) {
   return marks.empty() && feed.undecided ? "?" : marks;
 }
 
-void draw_fed(const Canvas& canvas, Group& group, std::vector<Point> points, const Look& look) {
+void draw_fed(const Canvas& canvas, Group& group, const std::vector<Point>& points,
+              const Look& look) {
   canvas.sketch.line(group, points, look.stroke);
   std::get<Polyline>(group.items.back()).source = look.source;
 }

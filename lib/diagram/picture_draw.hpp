@@ -111,7 +111,8 @@ std::string feed_marks(const PictureSet& set, const Feed& feed);
 std::string mark_of_source(const PictureSet& set, std::size_t source);
 
 /// A line with the look of its feed; the group is told what it is alive from.
-void draw_fed(const Canvas& canvas, Group& group, std::vector<Point> points, const Look& look);
+void draw_fed(const Canvas& canvas, Group& group, const std::vector<Point>& points,
+              const Look& look);
 /// The ring with the mark of a source; its middle at `at`. Width of the ring comes back.
 double draw_tag(const Canvas& canvas, Group& group, Point at, const std::string& marks);
 double tag_width(const Metrics& metrics, const std::string& marks);

@@ -117,7 +117,7 @@ void merge_points(Work& work) {
 void gather_circuits(Work& work) {
   std::vector<std::size_t> stub_of(work.plan.hubs.size(), none);
   for (std::size_t c = 0; c < work.plan.chains.size(); ++c) {
-    Chain& chain = work.plan.chains[c];
+    const Chain& chain = work.plan.chains[c];
     if (work.chain_gone[c] || work.kind(chain.lower) != HubKind::load) continue;
     const std::size_t stub = chain.lower;
     work.plan.hubs[stub].kind = HubKind::pendant;

@@ -31,8 +31,9 @@ Rect area_of(const site::Site& site) {
 Rect cell_of(const Rect& area, Grid grid, int index) {
   const double width = area.width / grid.columns;
   const double height = area.height / grid.rows;
-  return {area.x + width * (index % grid.columns), area.y + height * (index / grid.columns), width,
-          height};
+  const int row = index / grid.columns;
+  const int column = index % grid.columns;
+  return {area.x + width * column, area.y + height * row, width, height};
 }
 
 std::vector<Grid> grids_for(std::size_t pictures) {
@@ -327,7 +328,7 @@ void draw_legend(const site::Site& site, const PictureSet& set, const PictureLay
                       .weight = Weight::bold});
   sketch.line(group, {{left, top + 5.0}, {right, top + 5.0}}, Stroke::rule);
   const double first = top + 8.5;
-  std::vector<Entry> sources = source_entries(site, set);
+  const std::vector<Entry> sources = source_entries(site, set);
   draw_entries(sketch, group, sources, {left, 18.0, 66.0}, first, bottom);
   draw_entries(sketch, group, mark_entries(set), {left + 68.0, 13.0, 78.0}, first, bottom);
   draw_entries(sketch, group, board_entries(site, layout),

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include <fmt/core.h>
+#include <fmt/format.h>
 
 #include "documents/state_words.hpp"
 #include "network/joining.hpp"
@@ -238,6 +238,13 @@ std::vector<std::string> cautions_of(const Grounds& grounds, const network::Sequ
   return words;
 }
 
+/// Whether the edge leads a line on from this node.
+bool leads_on(const network::Edge& edge, std::uint32_t node) {
+  const bool conducts =
+      edge.kind != network::EdgeKind::bond && edge.kind != network::EdgeKind::earth;
+  return conducts && (edge.a == node || edge.b == node) && site::lines.has(edge.conductor);
+}
+
 /// First devices that open, seen from the supply.
 std::vector<std::size_t> first_openers(const Grounds& grounds, std::size_t supply) {
   std::vector<std::size_t> found;
@@ -250,8 +257,7 @@ std::vector<std::size_t> first_openers(const Grounds& grounds, std::size_t suppl
     const std::uint32_t node = next.back();
     next.pop_back();
     for (const network::Edge& edge : grounds.network.edges) {
-      if (edge.kind == network::EdgeKind::bond || edge.kind == network::EdgeKind::earth) continue;
-      if ((edge.a != node && edge.b != node) || !site::lines.has(edge.conductor)) continue;
+      if (!leads_on(edge, node)) continue;
       if (edge.by >= 0 && network::may_be_moved(task, edge.by)) {
         if (std::ranges::count(found, edge.element) == 0) found.push_back(edge.element);
         continue;

@@ -71,9 +71,9 @@ void write_step(std::size_t number, const ProcedureStep& step, std::size_t width
 }
 
 std::string title_of(const ProcedureRequest& request) {
-  std::string title = request.isolate.empty()
-                          ? fmt::format("From '{}' to '{}'", request.from, request.to)
-                          : fmt::format("Isolate {}, from '{}'", request.isolate, request.from);
+  const std::string title =
+      request.isolate.empty() ? fmt::format("From '{}' to '{}'", request.from, request.to)
+                              : fmt::format("Isolate {}, from '{}'", request.isolate, request.from);
   return request.purpose.empty() ? title : request.purpose + ": " + title;
 }
 

@@ -127,7 +127,7 @@ Done TreeChanges::insert_ahead(const Node& list, std::size_t index, const std::s
     return {};
   }
   // The margin of the line with a blank for the dash that the item ahead of it takes over.
-  std::string indent(text_.ahead_on_line(at));
+  const std::string indent(text_.ahead_on_line(at));
   const std::size_t dash = indent.rfind('-');
   if (dash == std::string::npos || indent.find_first_not_of(" -") != std::string::npos)
     return untold("list");

@@ -4,7 +4,7 @@
 #include <memory>
 #include <vector>
 
-namespace CaDiCaL {
+namespace CaDiCaL {  // NOLINT(readability-identifier-naming): the library is called so
 class Solver;
 }
 

@@ -155,6 +155,21 @@ class Examiner {
   std::vector<Hazard> hazards_;
 };
 
+constexpr std::uint32_t nowhere = 0xffffffffU;
+
+/// The edges that led to a node, first one first.
+std::vector<std::uint32_t> back_from(const Network& network, const std::vector<std::uint32_t>& by,
+                                     std::uint32_t node) {
+  std::vector<std::uint32_t> way;
+  while (by[node] != nowhere) {
+    const Edge& edge = network.edges[by[node]];
+    way.push_back(by[node]);
+    node = edge.a == node ? edge.b : edge.a;
+  }
+  std::ranges::reverse(way);
+  return way;
+}
+
 /// Breadth first over closed edges that `may` be used; the edges of a shortest way, or none.
 template <class May>
 std::vector<std::uint32_t> shortest(const Network& network, const Nodes& from, const Nodes& to,
@@ -165,8 +180,7 @@ std::vector<std::uint32_t> shortest(const Network& network, const Nodes& from, c
     at[network.edges[e].a].push_back(e);
     at[network.edges[e].b].push_back(e);
   }
-  constexpr std::uint32_t none = 0xffffffffU;
-  std::vector<std::uint32_t> by(network.nodes.size(), none);
+  std::vector<std::uint32_t> by(network.nodes.size(), nowhere);
   std::vector<bool> seen(network.nodes.size(), false);
   std::queue<std::uint32_t> next;
   for (const std::uint32_t node : from) {
@@ -176,16 +190,7 @@ std::vector<std::uint32_t> shortest(const Network& network, const Nodes& from, c
   while (!next.empty()) {
     const std::uint32_t node = next.front();
     next.pop();
-    if (std::ranges::count(to, node) > 0) {
-      std::vector<std::uint32_t> way;
-      for (std::uint32_t n = node; by[n] != none;) {
-        const Edge& edge = network.edges[by[n]];
-        way.push_back(by[n]);
-        n = edge.a == n ? edge.b : edge.a;
-      }
-      std::ranges::reverse(way);
-      return way;
-    }
+    if (std::ranges::count(to, node) > 0) return back_from(network, by, node);
     for (const std::uint32_t e : at[node]) {
       const std::uint32_t other =
           network.edges[e].a == node ? network.edges[e].b : network.edges[e].a;
@@ -208,6 +213,29 @@ bool is_neutral(const Edge& edge) {
          (edge.conductor == site::Conductor::n || edge.conductor == site::Conductor::pen);
 }
 
+Nodes supply_lines(const Network& network) {
+  for (std::size_t u = 0; u < network.sources.size(); ++u)
+    if (network.sources[u].utility) return line_nodes(network, u);
+  return {};
+}
+
+Nodes lines_of_loads(const Network& network, const site::Site& site) {
+  Nodes nodes;
+  for (std::size_t e = 0; e < site.elements.size(); ++e)
+    if (site::facts<site::LoadGroup>(site.elements[e]) != nullptr)
+      for (const std::uint32_t node : line_nodes(network, e, 0))
+        nodes.push_back(node);
+  return nodes;
+}
+
+Nodes ends_of_bonds(const Network& network, const Hazard& hazard) {
+  Nodes ends;
+  for (const Edge& edge : network.edges)
+    if (edge.kind == EdgeKind::bond && std::ranges::count(hazard.bonds, edge.element) > 0)
+      ends.push_back(edge.a);
+  return ends;
+}
+
 }  // namespace
 
 bool same_subject(const Hazard& a, const Hazard& b) {
@@ -225,32 +253,20 @@ std::vector<std::uint32_t> path_of(const Network& network, const site::Site& sit
     return closed(edge, situation.positions) != Closed::no;
   };
   const auto over_lines = [&](const Edge& edge) { return is_line(edge) && conducts(edge); };
-  const std::size_t first = source_of(network, hazard.sources.front());
-  const Nodes start = line_nodes(network, first);
+  const auto over_neutrals = [&](const Edge& edge) { return is_neutral(edge) && conducts(edge); };
+  const Nodes start = line_nodes(network, source_of(network, hazard.sources.front()));
   switch (hazard.kind) {
     case HazardKind::sources_joined:
       return shortest(network, start, line_nodes(network, source_of(network, hazard.sources[1])),
                       over_lines);
     case HazardKind::dead_supply_fed:
-      for (std::size_t u = 0; u < network.sources.size(); ++u)
-        if (network.sources[u].utility)
-          return shortest(network, start, line_nodes(network, u), over_lines);
-      return {};
+      return shortest(network, start, supply_lines(network), over_lines);
     case HazardKind::neutral_without_bond:
-      for (std::size_t e = 0; e < site.elements.size(); ++e)
-        if (site::facts<site::LoadGroup>(site.elements[e]) != nullptr)
-          if (auto way = shortest(network, start, line_nodes(network, e, 0), over_lines);
-              !way.empty())
-            return way;
-      return {};
+      return shortest(network, start, lines_of_loads(network, site), over_lines);
     case HazardKind::neutral_bonded_twice: {
-      Nodes ends;
-      for (const Edge& edge : network.edges)
-        if (edge.kind == EdgeKind::bond && std::ranges::count(hazard.bonds, edge.element) > 0)
-          ends.push_back(edge.a);
+      const Nodes ends = ends_of_bonds(network, hazard);
       if (ends.size() < 2) return {};
-      return shortest(network, {ends[0]}, {ends[1]},
-                      [&](const Edge& edge) { return is_neutral(edge) && conducts(edge); });
+      return shortest(network, {ends[0]}, {ends[1]}, over_neutrals);
     }
     case HazardKind::load_without_rcd:
     case HazardKind::unsupported_load_alive:

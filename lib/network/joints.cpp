@@ -58,16 +58,18 @@ std::vector<Joint> Joints::between(const std::vector<std::uint32_t>& groups) con
     degree[g] = at[g].size();
     if (degree[g] == 1 && !wanted[g]) ends.push_back(g);
   }
+  const auto cut = [&](std::size_t joint, std::uint32_t end) {
+    if (gone[joint]) return;
+    gone[joint] = true;
+    const std::uint32_t other = joints_[joint].a == end ? joints_[joint].b : joints_[joint].a;
+    --degree[end];
+    if (--degree[other] == 1 && !wanted[other]) ends.push_back(other);
+  };
   while (!ends.empty()) {
     const std::uint32_t end = ends.back();
     ends.pop_back();
-    for (const std::size_t j : at[end]) {
-      if (gone[j]) continue;
-      gone[j] = true;
-      const std::uint32_t other = joints_[j].a == end ? joints_[j].b : joints_[j].a;
-      --degree[end];
-      if (--degree[other] == 1 && !wanted[other]) ends.push_back(other);
-    }
+    for (const std::size_t joint : at[end])
+      cut(joint, end);
   }
   std::vector<Joint> left;
   for (std::size_t j = 0; j < joints_.size(); ++j)

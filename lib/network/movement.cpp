@@ -90,6 +90,25 @@ Barrier barrier_of(const Network& network, const site::Site& site, std::size_t i
   return barrier;
 }
 
+/// Whether a line of the source is one conductor with another running source, not of its set.
+bool has_company(const Network& network, const Situation& situation,
+                 const std::vector<std::uint32_t>& component, std::size_t source) {
+  const auto own = line_nodes(network, source);
+  const int set = network.sources[source].set;
+  const auto meets = [&](std::size_t s) {
+    return std::ranges::any_of(line_nodes(network, s), [&](std::uint32_t b) {
+      return std::ranges::any_of(own,
+                                 [&](std::uint32_t a) { return component[a] == component[b]; });
+    });
+  };
+  for (std::size_t s = 0; s < network.sources.size(); ++s) {
+    const SourcePoint& other = network.sources[s];
+    if (s == source || !other.forming || !situation.running[s]) continue;
+    if ((other.set < 0 || other.set != set) && meets(s)) return true;
+  }
+  return false;
+}
+
 }  // namespace
 
 bool is_moved(const Freedom& freedom) {
@@ -160,24 +179,12 @@ std::size_t forbidden_by(const Movement& movement, const Situation& situation) {
 
 bool lasts(const Network& network, const Movement& movement, const Situation& situation) {
   std::vector<std::uint32_t> component;
-  for (const Supervised& it : movement.supervised) {
+  return std::ranges::all_of(movement.supervised, [&](const Supervised& it) {
     const int at = situation.positions.of[static_cast<std::size_t>(it.by)];
-    if (!situation.running[it.source] || is_open_position(network, it.by, at)) continue;
+    if (!situation.running[it.source] || is_open_position(network, it.by, at)) return true;
     if (component.empty()) component = components(network, situation.positions, false);
-    const auto own = line_nodes(network, it.source);
-    const int set = network.sources[it.source].set;
-    bool company = false;
-    for (std::size_t s = 0; s < network.sources.size() && !company; ++s) {
-      const SourcePoint& other = network.sources[s];
-      if (s == it.source || !other.forming || !situation.running[s]) continue;
-      if (other.set >= 0 && other.set == set) continue;
-      for (const std::uint32_t a : own)
-        for (const std::uint32_t b : line_nodes(network, s))
-          company = company || component[a] == component[b];
-    }
-    if (!company) return false;
-  }
-  return true;
+    return has_company(network, situation, component, it.source);
+  });
 }
 
 bool is_open_position(const Network& network, int by, int position) {

@@ -108,12 +108,11 @@ class Decider {
     assumed.push_back(sure());
     if (decide(target, assumed, true)) return;
     assumed.pop_back();
-    if (given_up())
-      verdict_.cut_short = true;
-    else if (perhaps_)
+    if (!given_up() && perhaps_) {
       verdict_.undecided.push_back(std::move(*perhaps_));
-    else if (!decide(target, assumed, false) && given_up())
-      verdict_.cut_short = true;
+      return;
+    }
+    if (given_up() || (!decide(target, assumed, false) && given_up())) verdict_.cut_short = true;
   }
 
   Literal sure() {

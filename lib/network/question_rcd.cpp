@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <iterator>
 #include <map>
 #include <queue>
 #include <set>
@@ -204,14 +205,11 @@ std::vector<LoadAsked> loads_to_ask(const Network& network, const site::Site& si
       return std::ranges::count(need->accepted, device) > 0;
     };
     auto& rcds = asked.try_emplace(loop.load, LoadAsked{loop.load, {}}).first->second.rcds;
-    bool guarded = false;
-    for (const std::size_t guard : loop.line_guards) {
-      if (!is_rcd(guard)) continue;
-      rcds.push_back(guard);
-      guarded = guarded || !bond_behind(most, loop.load, guard);
-    }
-    for (const std::size_t device : loop.line_detours)
-      if (is_rcd(device)) rcds.push_back(device);
+    for (const auto* devices : {&loop.line_guards, &loop.line_detours})
+      std::ranges::copy_if(*devices, std::back_inserter(rcds), is_rcd);
+    const bool guarded = std::ranges::any_of(loop.line_guards, [&](std::size_t guard) {
+      return is_rcd(guard) && !bond_behind(most, loop.load, guard);
+    });
     if (!guarded) unguarded.insert(loop.load);
   }
   std::vector<LoadAsked> list;

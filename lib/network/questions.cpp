@@ -11,7 +11,7 @@ using Ends = Encoding::Ends;
 class LineWay {
  public:
   LineWay(const Network& network, Encoding& encoding)
-      : network_(network), encoding_(encoding), joints_(network, is_line_edge) {}
+      : encoding_(encoding), joints_(network, is_line_edge) {}
 
   /// A literal that makes the way begin (or end) at one of these nodes.
   Literal begin_at(const std::vector<std::uint32_t>& nodes) { return end_at(nodes, from_); }
@@ -47,7 +47,6 @@ class LineWay {
     return wanted;
   }
 
-  const Network& network_;
   Encoding& encoding_;
   Joints joints_;
   std::vector<Ends> from_;
@@ -58,6 +57,16 @@ class LineWay {
 bool has_off(const Switch& it) {
   return std::ranges::any_of(it.positions,
                              [](const auto& name) { return name == "open" || name == "0"; });
+}
+
+/// Under `when` the way uses none of the contacts that can stand open.
+void leave_out(const Network& network, Encoding& encoding, const std::vector<Joint>& joints,
+               const std::vector<Literal>& used, const std::set<int>& contacts, Literal when) {
+  for (std::size_t j = 0; j < used.size(); ++j) {
+    const int by = network.edges[joints[j].edge].by;
+    if (contacts.contains(by) && has_off(network.switches[static_cast<std::size_t>(by)]))
+      encoding.clauses().implies({when}, {-used[j]});
+  }
 }
 
 std::vector<std::uint32_t> all_load_nodes(const Network& network, const site::Site& site,
@@ -114,12 +123,7 @@ QuestionPointer ask_sources_joined(const Network& network, const site::Site& sit
       const Literal pair = encoding.clauses().fresh();
       for (const Literal needed : {begins[a], ends[b], encoding.runs(a), encoding.runs(b)})
         encoding.clauses().implies({pair}, {needed});
-      const std::set<int> contacts = contacts_in_step(network, a, b);
-      for (std::size_t j = 0; j < used.size(); ++j) {
-        const int by = network.edges[way.between()[j].edge].by;
-        if (contacts.contains(by) && has_off(network.switches[static_cast<std::size_t>(by)]))
-          encoding.clauses().implies({pair}, {-used[j]});
-      }
+      leave_out(network, encoding, way.between(), used, contacts_in_step(network, a, b), pair);
       question->targets.push_back(
           {pair, {.kind = HazardKind::sources_joined, .sources = {one.element, other.element}}});
     }

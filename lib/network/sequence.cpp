@@ -326,8 +326,8 @@ std::optional<Course> controllers_answer(const SearchTask& task, const Goal& goa
 std::optional<SequenceStep> event_before(const SearchTask& task, const Goal& goal,
                                          const Situation& from) {
   for (std::size_t s = 0; s < goal.running.size(); ++s) {
-    if (!task.network.sources[s].utility || !goal.running[s] || *goal.running[s] == from.running[s])
-      continue;
+    const std::optional<bool>& wanted = goal.running[s];
+    if (!task.network.sources[s].utility || !wanted || *wanted == from.running[s]) continue;
     const auto kind = from.running[s] ? Move::Kind::supply_fails : Move::Kind::supply_returns;
     SequenceStep step = step_of(task, from, {kind, -1, -1, s});
     step.passing = dangers(task, step.after);

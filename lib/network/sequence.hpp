@@ -52,8 +52,8 @@ struct Sequence {
   Answer answer = Answer::none;
   std::vector<SequenceStep> steps;
   int cost = 0;
-  bool shortest = true;  ///< false: a shorter one by other switches was not ruled out
-  bool none_near = false;    ///< what changes over or is interlocked alone surely does not do it
+  bool shortest = true;    ///< false: a shorter one by other switches was not ruled out
+  bool none_near = false;  ///< what changes over or is interlocked alone surely does not do it
   std::size_t looked_at = 0;
   std::optional<Refusal> refusal;    ///< the one nearest to the goal, unless found
   std::vector<Hazard> start_hazard;  ///< unsafe_start

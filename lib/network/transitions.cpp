@@ -341,9 +341,9 @@ std::string words_of(const MotionNetwork& motion, const site::Site& site, const 
   const auto name = [&](int by) {
     return site.elements[motion.network.switches[static_cast<std::size_t>(by)].element].designation;
   };
-  const std::string done = step.move.by < 0 && step.move.source == site::none
-                               ? std::string()
-                               : words_of(motion.network, site, step.move);
+  std::string done = step.move.by < 0 && step.move.source == site::none
+                         ? std::string()
+                         : words_of(motion.network, site, step.move);
   switch (step.kind) {
     case StepKind::stands:
       return done;

@@ -83,7 +83,7 @@ bool elsewhere(const AnalysedSite& site, const StateView& state, std::size_t sou
 
 Verdict told(const AnalysedSite& site, const StateView& state, std::size_t bond, const Gap& gap) {
   const Subject where = site.about(bond, &state);
-  const std::string device = site.name(gap.device);
+  const std::string& device = site.name(gap.device);
   if (!gap.sure)
     return open(where,
                 fmt::format("whether '{}' can part {} from the joint at '{}'", device,

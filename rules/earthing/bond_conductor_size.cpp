@@ -94,7 +94,7 @@ std::optional<Area> cable_of(const AnalysedSite& site, std::size_t source) {
 Verdict judge_size(const AnalysedSite& site, std::size_t element, const site::Bond& link,
                    const std::vector<std::size_t>& sources) {
   const Subject where = site.about(element);
-  const std::string name = site.name(element);
+  const std::string& name = site.name(element);
   Area needed;
   std::size_t largest = site::none;
   for (const std::size_t source : sources) {
@@ -122,7 +122,7 @@ Verdict judge_size(const AnalysedSite& site, std::size_t element, const site::Bo
 Verdict judge_contact(const AnalysedSite& site, std::size_t element, const site::Bond& link,
                       const std::vector<std::size_t>& sources) {
   const Subject where = site.about(element);
-  const std::string name = site.name(element);
+  const std::string& name = site.name(element);
   if (link.power_contact == false)
     return broken(where, fmt::format("'{}' is a signal contact, the fault current burns it", name),
                   fmt::format("let it drive the coil of a power contactor, and make '{}' that "

@@ -36,7 +36,7 @@ std::string key_of_rest(const AnalysedSite& site, const DrivenContact& it) {
 }
 
 Verdict second_joint(const AnalysedSite& site, const StateView& state, const DrivenContact& it) {
-  const std::string contact = site.name(it.contact);
+  const std::string& contact = site.name(it.contact);
   Verdict verdict = broken(
       site.about(it.contact, &state),
       fmt::format("'{}' without power joins neutral to earth a second time", contact),
@@ -90,7 +90,7 @@ Verdict judge_zone(const AnalysedSite& site, const StateView& state, const State
 Verdict judge(const AnalysedSite& site, const StateView& state, const DrivenContact& it) {
   const Subject where = site.about(it.contact, &state);
   const site::State changed = check::without_controller(site, state, it.controller);
-  StateView off = network::view(site.network, site.site, changed);
+  const StateView off = network::view(site.network, site.site, changed);
   std::vector<Verdict> all;
   for (const Zone& zone : off.zones)
     all.push_back(judge_zone(site, state, off, zone, it));

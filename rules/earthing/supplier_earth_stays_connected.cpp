@@ -36,7 +36,7 @@ std::vector<Verdict> check_site(const AnalysedSite& site) {
       verdicts.push_back(holds(site.about(it.element)));
       continue;
     }
-    const std::string name = site.name(it.element);
+    const std::string& name = site.name(it.element);
     verdicts.push_back(
         broken(site.about(it.element),
                fmt::format("'{}' can part the main earthing terminal from {}", name,

@@ -39,6 +39,7 @@ bool shown(const AnalysedSite& site, std::size_t vehicle, site::GivesBack how) {
 
 Verdict judge_source(const AnalysedSite& site, std::size_t load, const site::ChargePoint& it) {
   const Subject where = site.about(load);
+  const site::GivesBack how = it.gives_back.value_or(site::GivesBack::home);
   const std::string name = check::circuit_name(site, load);
   const std::size_t vehicle = site.site.find(it.vehicle);
   const auto* inverter =
@@ -57,13 +58,13 @@ Verdict judge_source(const AnalysedSite& site, std::size_t load, const site::Cha
                               designation, name),
                   fmt::format("join '{}' where '{}' is joined", designation, name));
   const bool forms = site.network.sources[source].forming;
-  if (*it.gives_back == site::GivesBack::home && !forms)
+  if (how == site::GivesBack::home && !forms)
     return broken(
         where,
         fmt::format("'{}' feeds the home from '{}', which only follows a voltage", name,
                     designation),
         fmt::format("enter 'grid: forming' for '{}', or 'gives back: grid'", designation));
-  if (!shown(site, vehicle, *it.gives_back))
+  if (!shown(site, vehicle, how))
     return open(where, fmt::format("what happens while the vehicle on '{}' feeds", name),
                 fmt::format("a state in which '{}' runs (states: … running: [{}])", designation,
                             designation));

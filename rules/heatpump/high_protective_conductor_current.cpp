@@ -30,13 +30,14 @@ const site::Run* cable_to(const AnalysedSite& site, std::size_t load) {
 
 /// Its protective conductor, where the file tells of it.
 std::optional<Area> earth_of(const site::Run& run) {
-  if (!run.conductors.has(site::Conductor::pe)) return std::nullopt;
+  if (!run.conductors.has(site::Conductor::pe) || !run.cable) return std::nullopt;
   return run.cable->earth_cross_section ? run.cable->earth_cross_section : run.cable->cross_section;
 }
 
 bool large_enough(const AnalysedSite& site, std::size_t load, Area least) {
   const site::Run* run = cable_to(site, load);
-  if (run == nullptr || run->cable->material == "Al") return false;  // 10 mm² is said of copper
+  // 10 mm² is said of copper.
+  if (run == nullptr || !run->cable || run->cable->material == "Al") return false;
   const auto earth = earth_of(*run);
   return earth && *earth >= least * (1.0 - hair);
 }

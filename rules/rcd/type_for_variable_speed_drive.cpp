@@ -19,6 +19,8 @@
 namespace linewright::rules {
 namespace {
 
+// NOLINTBEGIN(bugprone-unchecked-optional-access): whoever calls has asked whether it is given.
+
 using check::AnalysedSite;
 using site::ResidualType;
 
@@ -120,6 +122,8 @@ std::vector<Verdict> check(const AnalysedSite& site) {
       verdicts.push_back(broken_at(site, *state, rcd, lacks));
   return verdicts;
 }
+
+// NOLINTEND(bugprone-unchecked-optional-access)
 
 }  // namespace
 

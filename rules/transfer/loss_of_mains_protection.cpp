@@ -14,6 +14,8 @@
 namespace linewright::rules {
 namespace {
 
+// NOLINTBEGIN(bugprone-unchecked-optional-access): whoever calls has asked whether it is given.
+
 using check::AnalysedSite;
 
 /// Whether it runs joined to the supply in some state.
@@ -187,6 +189,8 @@ std::vector<Verdict> check_site(const AnalysedSite& site) {
   if (verdicts.empty()) verdicts.push_back(not_relevant({}));
   return verdicts;
 }
+
+// NOLINTEND(bugprone-unchecked-optional-access)
 
 }  // namespace
 

@@ -13,6 +13,8 @@
 namespace linewright::rules {
 namespace {
 
+// NOLINTBEGIN(bugprone-unchecked-optional-access): whoever calls has asked whether it is given.
+
 using check::AnalysedSite;
 using check::Arrival;
 
@@ -109,6 +111,8 @@ class Judge {
 std::vector<Verdict> check_site(const AnalysedSite& site) {
   return Judge(site).run();
 }
+
+// NOLINTEND(bugprone-unchecked-optional-access)
 
 }  // namespace
 

@@ -189,7 +189,7 @@ TEST_CASE("steps: on sites made by chance the search finds what brute force find
     const site::Site site = random_site(seed);
     const network::Network network = network::build(site);
     const network::Movement movement = network::movement_of(network, site);
-    network::HazardScope scope;
+    const network::HazardScope scope;
     const network::SearchTask task{
         .network = network, .site = site, .movement = movement, .scope = scope};
     if (site.states.size() < 2) continue;
