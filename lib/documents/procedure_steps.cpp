@@ -1,6 +1,7 @@
 #include "documents/procedure_steps.hpp"
 
 #include <algorithm>
+#include <set>
 
 #include <fmt/format.h>
 
@@ -128,10 +129,10 @@ site::Conductors lines_at(const Grounds& grounds, std::size_t element, std::size
 std::string voltage_words(const Grounds& grounds, std::size_t element, std::size_t terminal) {
   const site::System& system = grounds.site.system;
   const site::Conductors lines = lines_at(grounds, element, terminal);
-  const bool neutral =
-      grounds.network.neutral(element, terminal) != network::no_node && system.line_to_earth;
+  const bool neutral = grounds.network.neutral(element, terminal) != network::no_node;
   std::string words;
-  if (neutral) words = fmt::format("{} {} to N", *system.line_to_earth, site::words(lines));
+  if (neutral && system.line_to_earth)
+    words = fmt::format("{} {} to N", *system.line_to_earth, site::words(lines));
   if (lines.count() > 1 && system.line_to_line)
     words += fmt::format("{}{} line to line", words.empty() ? "" : ", ", *system.line_to_line);
   return words.empty() ? "voltage" : words;
@@ -247,7 +248,7 @@ bool leads_on(const network::Edge& edge, std::uint32_t node) {
 
 /// First devices that open, seen from the supply.
 std::vector<std::size_t> first_openers(const Grounds& grounds, std::size_t supply) {
-  std::vector<std::size_t> found;
+  std::set<std::size_t> found;
   std::vector<bool> seen(grounds.network.nodes.size(), false);
   std::vector<std::uint32_t> next = network::line_nodes(grounds.network, supply);
   for (const std::uint32_t node : next)
@@ -259,7 +260,7 @@ std::vector<std::size_t> first_openers(const Grounds& grounds, std::size_t suppl
     for (const network::Edge& edge : grounds.network.edges) {
       if (!leads_on(edge, node)) continue;
       if (edge.by >= 0 && network::may_be_moved(task, edge.by)) {
-        if (std::ranges::count(found, edge.element) == 0) found.push_back(edge.element);
+        found.insert(edge.element);
         continue;
       }
       const std::uint32_t other = edge.a == node ? edge.b : edge.a;
@@ -267,8 +268,7 @@ std::vector<std::size_t> first_openers(const Grounds& grounds, std::size_t suppl
       seen[other] = true;
     }
   }
-  std::ranges::sort(found);
-  return found;
+  return {found.begin(), found.end()};
 }
 
 void verify_dead_supply(const Grounds& grounds, const Moment& end,
