@@ -26,24 +26,6 @@ void add_once(std::vector<std::size_t>& list, const std::vector<std::size_t>& mo
 
 }  // namespace
 
-bool breaks_overcurrent(const site::Device& device) {
-  switch (device.kind) {
-    case site::DeviceKind::breaker:
-    case site::DeviceKind::rcbo:
-    case site::DeviceKind::fuse:
-    case site::DeviceKind::fuse_switch:
-      return true;
-    case site::DeviceKind::rcd:
-    case site::DeviceKind::switch_disconnector:
-    case site::DeviceKind::disconnector:
-    case site::DeviceKind::contactor:
-    case site::DeviceKind::changeover:
-    case site::DeviceKind::link:
-      return false;
-  }
-  return false;
-}
-
 std::vector<std::size_t> sources_reached(const AnalysedSite& site, std::size_t element,
                                          std::size_t terminal) {
   const network::Network& net = site.network;
@@ -101,7 +83,7 @@ std::vector<FeedOf> feeds_of(const AnalysedSite& site, const network::StateView&
     if (!passage.joined) continue;
     FeedOf feed{.source = source.element};
     for (const std::size_t on_way : passage.devices)
-      if (breaks_overcurrent(*site::facts<site::Device>(site.element(on_way))))
+      if (site::breaks_overcurrent(*site::facts<site::Device>(site.element(on_way))))
         feed.device = on_way;
     feeds.push_back(feed);
   }

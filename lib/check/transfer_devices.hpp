@@ -24,9 +24,6 @@ std::vector<TransferDevice> transfer_devices(const AnalysedSite& site);
 std::vector<std::size_t> sources_reached(const AnalysedSite& site, std::size_t element,
                                          std::size_t terminal);
 
-/// An overcurrent device by its kind: breaker, breaker with residual current, fuse.
-bool breaks_overcurrent(const site::Device& device);
-
 /// The sources that form the voltage of a terminal in one state, with the last overcurrent device
 /// that every way from them passes.
 struct FeedOf {

@@ -76,20 +76,6 @@ std::vector<std::string> device_lines(const site::Device& device) {
   return lines;
 }
 
-std::string_view earthing_word(site::Earthing earthing) {
-  switch (earthing) {
-    case site::Earthing::tn_s:
-      return "TN-S";
-    case site::Earthing::tn_c_s:
-      return "TN-C-S";
-    case site::Earthing::tt:
-      return "TT";
-    case site::Earthing::it:
-      return "IT";
-  }
-  return "";
-}
-
 // The distributor's fuse as an element of its own says all there is to say of it.
 bool has_own_fuse(const Site& site, const site::Supply& supply) {
   for (const Element& element : site.elements) {
@@ -104,7 +90,7 @@ bool has_own_fuse(const Site& site, const site::Supply& supply) {
 std::vector<std::string> supply_lines(const Site& site, const site::Supply& supply) {
   std::vector<std::string> lines;
   std::string system = site.system.written;
-  if (supply.earthing) system = joined(system, std::string(earthing_word(*supply.earthing)), ", ");
+  if (supply.earthing) system = joined(system, std::string(site::mark(*supply.earthing)), ", ");
   if (!system.empty()) lines.push_back(system);
   std::string fault;
   if (supply.fault_current_min) fault = print(*supply.fault_current_min);

@@ -28,18 +28,7 @@ std::string source_name(const site::Site& site, std::size_t element) {
 }
 
 std::string_view earthing_mark(const site::Supply& supply) {
-  if (!supply.earthing) return "?";
-  switch (*supply.earthing) {
-    case site::Earthing::tn_s:
-      return "TN-S";
-    case site::Earthing::tn_c_s:
-      return "TN-C-S";
-    case site::Earthing::tt:
-      return "TT";
-    case site::Earthing::it:
-      return "IT";
-  }
-  return "?";
+  return supply.earthing ? site::mark(*supply.earthing) : "?";
 }
 
 std::string joined(const std::vector<std::string>& words) {

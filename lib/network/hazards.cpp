@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <queue>
 
+#include "network/joints.hpp"
 #include "network/loops.hpp"
 
 namespace linewright::network {
@@ -203,16 +204,6 @@ std::vector<std::uint32_t> shortest(const Network& network, const Nodes& from, c
   return {};
 }
 
-bool is_line(const Edge& edge) {
-  return edge.kind != EdgeKind::bond && edge.kind != EdgeKind::earth &&
-         site::lines.has(edge.conductor);
-}
-
-bool is_neutral(const Edge& edge) {
-  return edge.kind != EdgeKind::bond && edge.kind != EdgeKind::earth &&
-         (edge.conductor == site::Conductor::n || edge.conductor == site::Conductor::pen);
-}
-
 Nodes supply_lines(const Network& network) {
   for (std::size_t u = 0; u < network.sources.size(); ++u)
     if (network.sources[u].utility) return line_nodes(network, u);
@@ -252,8 +243,10 @@ std::vector<std::uint32_t> path_of(const Network& network, const site::Site& sit
   const auto conducts = [&](const Edge& edge) {
     return closed(edge, situation.positions) != Closed::no;
   };
-  const auto over_lines = [&](const Edge& edge) { return is_line(edge) && conducts(edge); };
-  const auto over_neutrals = [&](const Edge& edge) { return is_neutral(edge) && conducts(edge); };
+  const auto over_lines = [&](const Edge& edge) { return is_line_edge(edge) && conducts(edge); };
+  const auto over_neutrals = [&](const Edge& edge) {
+    return is_neutral_edge(edge) && conducts(edge);
+  };
   const Nodes start = line_nodes(network, source_of(network, hazard.sources.front()));
   switch (hazard.kind) {
     case HazardKind::sources_joined:

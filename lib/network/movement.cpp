@@ -7,24 +7,6 @@
 namespace linewright::network {
 namespace {
 
-bool protects(site::DeviceKind kind) {
-  switch (kind) {
-    case site::DeviceKind::breaker:
-    case site::DeviceKind::rcd:
-    case site::DeviceKind::rcbo:
-    case site::DeviceKind::fuse:
-    case site::DeviceKind::fuse_switch:
-      return true;
-    case site::DeviceKind::switch_disconnector:
-    case site::DeviceKind::disconnector:
-    case site::DeviceKind::contactor:
-    case site::DeviceKind::changeover:
-    case site::DeviceKind::link:
-      return false;
-  }
-  return false;
-}
-
 std::vector<int> all_positions(const Switch& it) {
   std::vector<int> positions;
   for (std::size_t p = 0; p < it.positions.size(); ++p)
@@ -38,7 +20,7 @@ int position_named(const Switch& it, const std::string& name) {
 }
 
 Freedom freedom_of_device(const Switch& it, const site::Device& device) {
-  Freedom freedom{.positions = all_positions(it), .protects = protects(device.kind)};
+  Freedom freedom{.positions = all_positions(it), .protects = opens_by_itself(device)};
   if (device.without_power) freedom.without_power = position_named(it, *device.without_power);
   if (device.kind == site::DeviceKind::link) {
     freedom.mover = Mover::nobody;
@@ -88,25 +70,6 @@ Barrier barrier_of(const Network& network, const site::Site& site, std::size_t i
       barrier.never_together.push_back(place);
   }
   return barrier;
-}
-
-/// Whether a line of the source is one conductor with another running source, not of its set.
-bool has_company(const Network& network, const Situation& situation,
-                 const std::vector<std::uint32_t>& component, std::size_t source) {
-  const auto own = line_nodes(network, source);
-  const int set = network.sources[source].set;
-  const auto meets = [&](std::size_t s) {
-    return std::ranges::any_of(line_nodes(network, s), [&](std::uint32_t b) {
-      return std::ranges::any_of(own,
-                                 [&](std::uint32_t a) { return component[a] == component[b]; });
-    });
-  };
-  for (std::size_t s = 0; s < network.sources.size(); ++s) {
-    const SourcePoint& other = network.sources[s];
-    if (s == source || !other.forming || !situation.running[s]) continue;
-    if ((other.set < 0 || other.set != set) && meets(s)) return true;
-  }
-  return false;
 }
 
 }  // namespace
@@ -179,17 +142,12 @@ std::size_t forbidden_by(const Movement& movement, const Situation& situation) {
 
 bool lasts(const Network& network, const Movement& movement, const Situation& situation) {
   std::vector<std::uint32_t> component;
+  const std::vector<std::size_t> running = running_elements(network, situation);
   return std::ranges::all_of(movement.supervised, [&](const Supervised& it) {
     const int at = situation.positions.of[static_cast<std::size_t>(it.by)];
     if (!situation.running[it.source] || is_open_position(network, it.by, at)) return true;
     if (component.empty()) component = components(network, situation.positions, false);
-    return has_company(network, situation, component, it.source);
-  });
-}
-
-bool is_open_position(const Network& network, int by, int position) {
-  return std::ranges::none_of(network.edges, [&](const Edge& edge) {
-    return edge.by == by && (edge.closed_in >> static_cast<unsigned>(position) & 1U) != 0;
+    return in_company(network, component, running, network.sources[it.source]);
   });
 }
 

@@ -83,10 +83,6 @@ std::size_t forbidden_by(const Movement& movement, const Situation& situation);
 /// Whether every supervised contact may stay where it is: the situation lasts.
 bool lasts(const Network& network, const Movement& movement, const Situation& situation);
 
-/// Whether the position leaves the device open: "open", or a throw of a changeover with no
-/// terminal.
-bool is_open_position(const Network& network, int by, int position);
-
 /// One thing done or happening on the way from one situation to another.
 struct Move {
   enum class Kind { put, start, stop, supply_fails, supply_returns };

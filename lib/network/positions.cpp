@@ -93,14 +93,8 @@ bool stands_alone(const Network& network, const Running& running, const Position
                   std::size_t element) {
   const int transfer = network.find_switch(element, "transfer");
   if (transfer >= 0) return positions.of[static_cast<std::size_t>(transfer)] == 0;
-  const auto component = components(network, positions, false);
   const auto own = std::ranges::find(network.sources, element, &SourcePoint::element);
-  for (const SourcePoint& source : network.sources)
-    if (source.element != element && source.forming && runs(running, source.element) &&
-        (source.set < 0 || source.set != own->set) &&
-        lines_meet(network, component, element, own->terminal, source.element, source.terminal))
-      return false;
-  return true;
+  return !in_company(network, components(network, positions, false), running, *own);
 }
 
 void set_named(const Network& network, const site::State& state, Positions& positions,
@@ -128,12 +122,6 @@ void set_links(const Network& network, const site::Site& site, const site::State
   }
 }
 
-bool stands_open(const Network& network, int by, int position) {
-  return std::ranges::none_of(network.edges, [&](const Edge& edge) {
-    return edge.by == by && (edge.closed_in >> static_cast<unsigned>(position) & 1U) != 0;
-  });
-}
-
 /// Where a neutral-earth contact on site stands: it follows those that prove it, as long as the
 /// source that drives it runs; without them, or while that source stands, it is at rest.
 int place_of_link(const Network& network, const site::Site& site, const Running& running,
@@ -148,7 +136,7 @@ int place_of_link(const Network& network, const site::Site& site, const Running&
     if (by < 0) return unknown;
     const int at = positions.of[static_cast<std::size_t>(by)];
     if (at == unknown) return unknown;
-    if (!stands_open(network, by, at)) return 0;
+    if (!is_open_position(network, by, at)) return 0;
   }
   return 1;
 }
@@ -163,6 +151,22 @@ void set_off(const Network& network, int index, Positions& positions) {
 }
 
 }  // namespace
+
+bool is_open_position(const Network& network, int by, int position) {
+  return std::ranges::none_of(network.edges, [&](const Edge& edge) {
+    return edge.by == by && (edge.closed_in >> static_cast<unsigned>(position) & 1U) != 0;
+  });
+}
+
+bool in_company(const Network& network, const std::vector<std::uint32_t>& component,
+                const std::vector<std::size_t>& running, const SourcePoint& source) {
+  return std::ranges::any_of(network.sources, [&](const SourcePoint& other) {
+    return other.element != source.element && other.forming && runs(running, other.element) &&
+           (other.set < 0 || other.set != source.set) &&
+           lines_meet(network, component, source.element, source.terminal, other.element,
+                      other.terminal);
+  });
+}
 
 int proving_switch(const Network& network, std::size_t element) {
   const int transfer = network.find_switch(element, "transfer");

@@ -29,6 +29,15 @@ Closed closed(const Edge& edge, const Positions& positions);
 /// open and the source that drives it runs, and at rest while that source does not run.
 Positions positions_of(const Network& network, const site::Site& site, const site::State& state);
 
+/// Whether no conductor passes in this position: "open", or a throw of a changeover with no
+/// terminal.
+bool is_open_position(const Network& network, int by, int position);
+
+/// Whether a line of the source is one conductor with another that runs, makes a voltage of its own
+/// and is not of its set. `component` as `components` gives it; `running` are elements.
+bool in_company(const Network& network, const std::vector<std::uint32_t>& component,
+                const std::vector<std::size_t>& running, const SourcePoint& source);
+
 /// The switch of a device, or the transfer contact of an inverter, or -1.
 int proving_switch(const Network& network, std::size_t element);
 

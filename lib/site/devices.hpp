@@ -25,6 +25,12 @@ enum class DeviceKind {
   link,  ///< tool-operated
 };
 
+struct Device;
+/// Whether it opens by itself when too much current flows.
+bool breaks_overcurrent(const Device& device);
+/// Whether it opens by itself on a fault of any kind.
+bool opens_by_itself(const Device& device);
+
 /// Which conductors a device breaks: 1P, 1P+N, 2P, 3P, 3P+N, 4P.
 struct Poles {
   int line_poles = 1;

@@ -22,4 +22,40 @@ Conductor arrives_as(const Run& run, Conductor conductor) {
   return conductor;
 }
 
+bool breaks_overcurrent(const Device& device) {
+  switch (device.kind) {
+    case DeviceKind::breaker:
+    case DeviceKind::rcbo:
+    case DeviceKind::fuse:
+    case DeviceKind::fuse_switch:
+      return true;
+    case DeviceKind::rcd:
+    case DeviceKind::switch_disconnector:
+    case DeviceKind::disconnector:
+    case DeviceKind::contactor:
+    case DeviceKind::changeover:
+    case DeviceKind::link:
+      return false;
+  }
+  return false;
+}
+
+bool opens_by_itself(const Device& device) {
+  return device.kind == DeviceKind::rcd || breaks_overcurrent(device);
+}
+
+std::string_view mark(Earthing earthing) {
+  switch (earthing) {
+    case Earthing::tn_s:
+      return "TN-S";
+    case Earthing::tn_c_s:
+      return "TN-C-S";
+    case Earthing::tt:
+      return "TT";
+    case Earthing::it:
+      return "IT";
+  }
+  return {};
+}
+
 }  // namespace linewright::site

@@ -4,6 +4,7 @@
 #include <cstddef>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "site/conductors.hpp"
@@ -13,6 +14,9 @@ namespace linewright::site {
 
 /// How the public supply is earthed. MEN (AU/NZ) is TN-C-S with the split at the main board.
 enum class Earthing { tn_s, tn_c_s, tt, it };
+
+/// As it is printed: "TN-S", "TN-C-S", "TT", "IT".
+std::string_view mark(Earthing earthing);
 
 /// What keeps watch over the insulation of a system without a joint of neutral and earth (IT).
 enum class InsulationMonitor { none, without_alarm, with_alarm };

@@ -80,7 +80,7 @@ class Judge {
 
   bool ends_at_a_device(const site::Run& run) const {
     const auto* device = site::facts<site::Device>(site_.element(run.to.element));
-    return device != nullptr && check::breaks_overcurrent(*device);
+    return device != nullptr && site::breaks_overcurrent(*device);
   }
 
   std::string name(const site::Run& run) const {
