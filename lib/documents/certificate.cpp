@@ -103,13 +103,6 @@ std::string verdict_text(const Network& network, const site::Site& site,
   return text;
 }
 
-std::string json_words(const std::vector<std::string>& items) {
-  std::string text = "[";
-  for (std::size_t i = 0; i < items.size(); ++i)
-    text += (i == 0 ? "" : ", ") + findings::json_string(items[i]);
-  return text + "]";
-}
-
 std::string refutations_json(const Network& network, const site::Site& site,
                              const std::vector<Refutation>& refutations) {
   std::string text = "[";
@@ -122,7 +115,7 @@ std::string refutations_json(const Network& network, const site::Site& site,
         it.nearest == site::none ? "null" : findings::json_string(site.states[it.nearest].name);
     text += fmt::format("{}{{\"about\": {}, \"from\": {}, \"moves\": {}}}", i == 0 ? "" : ", ",
                         findings::json_string(network::subject_words(site, it.hazard)), nearest,
-                        json_words(moves));
+                        findings::json_strings(moves));
   }
   return text + "]";
 }
@@ -185,7 +178,7 @@ std::string certificate_json(const Network& network, const site::Site& site,
         "\"ways\": {}, \"not_known\": {}}}",
         v == 0 ? "" : ",", findings::json_string(network::words_of(verdict.kind)),
         findings::json_string(std::string(outcome_key(verdict.outcome))), verdict.cut_short,
-        json_words(interlocks), refutations_json(network, site, verdict.refutations),
+        findings::json_strings(interlocks), refutations_json(network, site, verdict.refutations),
         refutations_json(network, site, verdict.undecided));
   }
   return text + "\n  ]\n}\n";

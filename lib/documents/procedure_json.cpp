@@ -10,13 +10,6 @@ namespace {
 
 using findings::json_string;
 
-std::string list(const std::vector<std::string>& items) {
-  std::string text = "[";
-  for (std::size_t i = 0; i < items.size(); ++i)
-    text += (i == 0 ? "" : ", ") + json_string(items[i]);
-  return text + "]";
-}
-
 template <class T, class Write>
 std::string array(const std::vector<T>& items, std::string_view indent, Write write) {
   if (items.empty()) return "[]";
@@ -44,21 +37,23 @@ std::string live(const LiveParts& parts) {
   std::string fed;
   for (const FedBoards& one : parts.fed)
     fed += fmt::format("{}{{\"source\": {}, \"boards\": {}}}", fed.empty() ? "" : ", ",
-                       json_string(one.source), list(one.places));
-  return fmt::format("{{\"fed\": [{}], \"dead\": {}}}", fed, list(parts.dead));
+                       json_string(one.source), findings::json_strings(one.places));
+  return fmt::format("{{\"fed\": [{}], \"dead\": {}}}", fed, findings::json_strings(parts.dead));
 }
 
 std::string step_json(const ProcedureStep& step) {
   return fmt::format(
       "{{\"does\": {}, \"who\": {}, \"by_itself\": {}, \"before\": {}, \"after\": {}, "
       "\"verify\": {}, \"mind\": {}}}",
-      json_string(step.does), json_string(step.who), list(step.by_itself), live(step.before),
-      live(step.after), list(step.verify), list(step.cautions));
+      json_string(step.does), json_string(step.who), findings::json_strings(step.by_itself),
+      live(step.before), live(step.after), findings::json_strings(step.verify),
+      findings::json_strings(step.cautions));
 }
 
 std::string lock_json(const LockRow& lock) {
   return fmt::format("{{\"device\": {}, \"place\": {}, \"holds_off\": {}}}",
-                     json_string(lock.device), json_string(lock.place), list(lock.holds_off));
+                     json_string(lock.device), json_string(lock.place),
+                     findings::json_strings(lock.holds_off));
 }
 
 std::string dead_json(const DeadWork& dead) {
@@ -66,8 +61,9 @@ std::string dead_json(const DeadWork& dead) {
   return fmt::format(
       "{{\"part\": {}, \"locks\": {}, \"keep_from_starting\": {}, \"wait\": {}, "
       "\"prove_dead\": {}, \"stays_alive\": {}}}",
-      json_string(dead.part), array(dead.locks, "    ", lock_json), list(dead.kept_off),
-      list(dead.waits), list(dead.prove_dead), list(dead.stays_alive));
+      json_string(dead.part), array(dead.locks, "    ", lock_json),
+      findings::json_strings(dead.kept_off), findings::json_strings(dead.waits),
+      findings::json_strings(dead.prove_dead), findings::json_strings(dead.stays_alive));
 }
 
 std::string procedure_json(const Procedure& procedure) {
@@ -79,8 +75,9 @@ std::string procedure_json(const Procedure& procedure) {
       "    \"why_not\": {}\n  }}",
       json_string(request.purpose), json_string(request.from), json_string(request.to),
       json_string(request.isolate), result_word(procedure.result), procedure.looked_at,
-      list(procedure.notes), live(procedure.at_start), array(procedure.steps, "    ", step_json),
-      dead_json(procedure.dead), list(procedure.open), list(procedure.why_not));
+      findings::json_strings(procedure.notes), live(procedure.at_start),
+      array(procedure.steps, "    ", step_json), dead_json(procedure.dead),
+      findings::json_strings(procedure.open), findings::json_strings(procedure.why_not));
 }
 
 }  // namespace

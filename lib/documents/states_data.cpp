@@ -49,13 +49,6 @@ std::string said(std::string_view before, const std::string& text) {
   return quoted(looks_like_formula(text) ? fmt::format("{} {}", before, text) : text);
 }
 
-std::string json_list(const std::vector<std::string>& items) {
-  std::string text = "[";
-  for (std::size_t i = 0; i < items.size(); ++i)
-    text += (i == 0 ? "" : ", ") + findings::json_string(items[i]);
-  return text + "]";
-}
-
 std::string json_row(const StatesAccount& account, AccountPart part, const AccountRow& row) {
   std::string text =
       fmt::format("      {{\"subject\": {}, \"name\": {}", findings::json_string(row.subject),
@@ -91,7 +84,7 @@ std::string account_csv(const StatesAccount& account) {
 }
 
 std::string account_json(const StatesAccount& account) {
-  std::string text = fmt::format("{{\n  \"states\": {},\n", json_list(account.states));
+  std::string text = fmt::format("{{\n  \"states\": {},\n", findings::json_strings(account.states));
   for (const AccountSection& section : account.sections) {
     text += fmt::format("  \"{}\": [", words_of(section.part).key);
     for (std::size_t r = 0; r < section.rows.size(); ++r)
@@ -99,8 +92,9 @@ std::string account_json(const StatesAccount& account) {
     text += section.rows.empty() ? "],\n" : "\n  ],\n";
   }
   text += fmt::format("  \"always_closed\": {},\n  \"always_open\": {},\n  \"not_known\": {}\n}}\n",
-                      json_list(account.always_closed), json_list(account.always_open),
-                      json_list(account.not_known));
+                      findings::json_strings(account.always_closed),
+                      findings::json_strings(account.always_open),
+                      findings::json_strings(account.not_known));
   return text;
 }
 

@@ -135,4 +135,11 @@ std::string json_string(std::string_view text) {
   return Json(text).dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
+std::string json_strings(const std::vector<std::string>& texts) {
+  std::string list = "[";
+  for (std::size_t i = 0; i < texts.size(); ++i)
+    list += (i == 0 ? "" : ", ") + json_string(texts[i]);
+  return list + "]";
+}
+
 }  // namespace linewright::findings

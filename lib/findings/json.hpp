@@ -33,4 +33,7 @@ std::string rules_json(std::span<const RuleWords> rules);
 /// A text as a JSON string, quotes included; broken UTF-8 is replaced.
 std::string json_string(std::string_view text);
 
+/// Texts as a JSON list of strings on one line.
+std::string json_strings(const std::vector<std::string>& texts);
+
 }  // namespace linewright::findings
