@@ -88,8 +88,7 @@ Result<DrawnSheet> draw_sheet(const drawing::Drawing& drawing, std::size_t index
 }  // namespace
 
 Result<Drawn> draw_site(const site::Site& site, const Report& report, const DrawOptions& options) {
-  const Result<check::Profile> profile =
-      rules::profile(options.profile.empty() ? std::string_view(site.profile) : options.profile);
+  const Result<check::Profile> profile = rules::profile_for(site, options.profile);
   if (!profile) return fail(profile.error().message);
   const check::AnalysedSite analysed = check::analyse(site, *profile);
   diagram::Document document = document_of(site, report, analysed, options);

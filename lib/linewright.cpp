@@ -20,10 +20,6 @@
 namespace linewright {
 namespace {
 
-Result<check::Profile> profile_for(const site::Site& site, const std::string& wished) {
-  return rules::profile(wished.empty() ? std::string_view(site.profile) : wished);
-}
-
 /// The known name that is meant: as written, or with the sign that was left out.
 Result<std::string> name_meant(std::string_view what, const std::string& written,
                                const std::vector<std::string>& known) {
@@ -61,7 +57,7 @@ Checked check_site(std::string_view yaml, std::string_view file, const CheckOpti
   input::Reading reading = input::read_site(yaml);
   checked.mistakes = std::move(reading.mistakes);
   if (!reading.site) return checked;
-  const Result<check::Profile> profile = profile_for(*reading.site, options.profile);
+  const Result<check::Profile> profile = rules::profile_for(*reading.site, options.profile);
   if (!profile) {
     checked.mistakes.push_back({.where = reading.site->profile_where,
                                 .message = profile.error().message,
@@ -81,7 +77,7 @@ std::vector<std::string> profile_names() {
 }
 
 Result<std::string> describe_site(const site::Site& site, const DrawOptions& options) {
-  const Result<check::Profile> profile = profile_for(site, options.profile);
+  const Result<check::Profile> profile = rules::profile_for(site, options.profile);
   if (!profile) return fail(profile.error().message);
   const check::AnalysedSite analysed = check::analyse(site, *profile);
   return documents::summary(site, analysed.network, analysed.states);
@@ -105,7 +101,7 @@ std::string states_of_site(const site::Site& site, StatesFormat format) {
 }
 
 Result<StepsFound> steps_of_site(const site::Site& site, const StepsOptions& options) {
-  const Result<check::Profile> profile = profile_for(site, options.profile);
+  const Result<check::Profile> profile = rules::profile_for(site, options.profile);
   if (!profile) return fail(profile.error().message);
   const bool usual = options.to.empty() && options.isolate.empty();
   std::vector<documents::ProcedureRequest> requests;

@@ -53,8 +53,7 @@ std::vector<documents::SingleFailure> failures(const network::Network& network,
 }  // namespace
 
 Result<Proved> prove_site(const site::Site& site, const ProofOptions& options) {
-  const Result<check::Profile> profile =
-      rules::profile(options.profile.empty() ? std::string_view(site.profile) : options.profile);
+  const Result<check::Profile> profile = rules::profile_for(site, options.profile);
   if (!profile) return fail(profile.error().message);
   const check::AnalysedSite analysed = check::analyse(site, *profile);
   const network::HazardScope scope = check::proof_scope(analysed);

@@ -40,4 +40,8 @@ Result<check::Profile> profile(std::string_view name) {
   return check::Profile::create(std::string(name), {table(base), national});
 }
 
+Result<check::Profile> profile_for(const site::Site& site, std::string_view wished) {
+  return profile(wished.empty() ? std::string_view(site.profile) : wished);
+}
+
 }  // namespace linewright::rules
