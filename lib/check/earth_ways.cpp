@@ -78,4 +78,17 @@ std::vector<EarthSwitch> switches_in_earth_ways(const AnalysedSite& site) {
   return all;
 }
 
+bool is_tool_operated(const AnalysedSite& site, std::size_t element) {
+  const auto* device = site::facts<site::Device>(site.element(element));
+  return device != nullptr && device->kind == site::DeviceKind::link;
+}
+
+std::vector<Verdict> holds_at_main_terminal(const AnalysedSite& site) {
+  std::vector<Verdict> verdicts;
+  for (std::size_t e = 0; e < site.site.elements.size(); ++e)
+    if (site::facts<site::MainEarthingTerminal>(site.element(e)) != nullptr)
+      verdicts.push_back(holds(site.about(e)));
+  return verdicts;
+}
+
 }  // namespace linewright::check

@@ -19,4 +19,11 @@ struct EarthSwitch {
 /// Poles in a PEN are left out.
 std::vector<EarthSwitch> switches_in_earth_ways(const AnalysedSite& site);
 
+/// Whether the element is a link that opens with a tool only.
+bool is_tool_operated(const AnalysedSite& site, std::size_t element);
+
+/// What a rule on protective conductors says of a site where none of them has a switch: it holds at
+/// the main earthing terminal.
+std::vector<Verdict> holds_at_main_terminal(const AnalysedSite& site);
+
 }  // namespace linewright::check

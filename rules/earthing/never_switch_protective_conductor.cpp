@@ -18,11 +18,6 @@ namespace {
 
 using check::AnalysedSite;
 
-bool tool_operated(const AnalysedSite& site, std::size_t element) {
-  const auto* device = site::facts<site::Device>(site.element(element));
-  return device != nullptr && device->kind == site::DeviceKind::link;
-}
-
 std::vector<Verdict> check_site(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
   const auto told = check::switches_in_earth_ways(site);
@@ -35,7 +30,7 @@ std::vector<Verdict> check_site(const AnalysedSite& site) {
       continue;
     }
     const std::string& name = site.name(edge.element);
-    if (tool_operated(site, edge.element)) {
+    if (check::is_tool_operated(site, edge.element)) {
       verdicts.push_back(holds(site.about(edge.element)));
       continue;
     }
@@ -45,11 +40,7 @@ std::vector<Verdict> check_site(const AnalysedSite& site) {
                                           "through; for tests fit a link that needs a tool",
                                           name)));
   }
-  if (!verdicts.empty()) return verdicts;
-  for (std::size_t e = 0; e < site.site.elements.size(); ++e)
-    if (site::facts<site::MainEarthingTerminal>(site.element(e)) != nullptr)
-      verdicts.push_back(holds(site.about(e)));
-  return verdicts;
+  return verdicts.empty() ? check::holds_at_main_terminal(site) : verdicts;
 }
 
 }  // namespace

@@ -19,11 +19,6 @@ namespace {
 
 using check::AnalysedSite;
 
-bool tool_operated(const AnalysedSite& site, std::size_t element) {
-  const auto* device = site::facts<site::Device>(site.element(element));
-  return device != nullptr && device->kind == site::DeviceKind::link;
-}
-
 std::string earth_in_words(const AnalysedSite& site, std::size_t earth) {
   if (site::facts<site::Supply>(site.element(earth)) != nullptr) return "the supplier's earth";
   return fmt::format("electrode {}", check::quoted(site, earth));
@@ -32,7 +27,7 @@ std::string earth_in_words(const AnalysedSite& site, std::size_t earth) {
 std::vector<Verdict> check_site(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
   for (const check::EarthSwitch& it : check::switches_in_earth_ways(site)) {
-    if (tool_operated(site, it.element)) {
+    if (check::is_tool_operated(site, it.element)) {
       verdicts.push_back(holds(site.about(it.element)));
       continue;
     }
@@ -45,11 +40,7 @@ std::vector<Verdict> check_site(const AnalysedSite& site) {
                            "that needs a tool",
                            name)));
   }
-  if (!verdicts.empty()) return verdicts;
-  for (std::size_t e = 0; e < site.site.elements.size(); ++e)
-    if (site::facts<site::MainEarthingTerminal>(site.element(e)) != nullptr)
-      verdicts.push_back(holds(site.about(e)));
-  return verdicts;
+  return verdicts.empty() ? check::holds_at_main_terminal(site) : verdicts;
 }
 
 }  // namespace
