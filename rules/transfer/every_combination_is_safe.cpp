@@ -4,6 +4,7 @@
 // and no-backfeed-to-dead-grid wherever those have said it.
 #include <algorithm>
 #include <map>
+#include <set>
 
 #include <fmt/core.h>
 
@@ -125,7 +126,12 @@ class Judge {
 
   std::vector<Verdict> run() {
     const network::Certificate certificate = network::prove(site_.network, site_.site, scope_);
-    if (undeclared_set(site_) != nullptr) prove_together();
+    for (const network::StateView& state : site_.states)
+      for (const std::size_t source : joined_sources(state.positions))
+        joined_in_states_.insert(source);
+    const bool any = std::ranges::any_of(
+        certificate.verdicts, [](const HazardVerdict& it) { return !it.refutations.empty(); });
+    if (any && undeclared_set(site_) != nullptr) prove_together();
     for (const HazardVerdict& verdict : certificate.verdicts)
       judge(verdict);
     if (verdicts_.empty()) verdicts_.push_back(holds({}));
@@ -182,11 +188,8 @@ class Judge {
   bool told_elsewhere(const Refutation& refutation) const {
     if (refutation.hazard.kind == HazardKind::dead_supply_fed) return true;
     if (!joined_sources(refutation.situation.positions).empty()) return true;
-    return std::ranges::any_of(site_.states, [&](const network::StateView& state) {
-      const auto joined = joined_sources(state.positions);
-      return std::ranges::any_of(refutation.hazard.sources, [&](std::size_t source) {
-        return std::ranges::count(joined, source) > 0;
-      });
+    return std::ranges::any_of(refutation.hazard.sources, [&](std::size_t source) {
+      return joined_in_states_.contains(source);
     });
   }
 
@@ -228,6 +231,7 @@ class Judge {
   const AnalysedSite& site_;
   network::HazardScope scope_;
   std::map<HazardKind, std::vector<Refutation>> together_;
+  std::set<std::size_t> joined_in_states_;  ///< sources that would meet in a named state
   std::vector<Verdict> verdicts_;
 };
 
