@@ -52,26 +52,47 @@ void add_ahead_of_inverters(const AnalysedSite& site, std::set<Ahead>& all) {
   }
 }
 
+/// The sources beside the supply that a transfer may choose by itself.
+std::vector<std::size_t> chosen_by(const AnalysedSite& site, const site::AutomaticTransfer& automatic) {
+  std::vector<std::size_t> sources;
+  for (const std::string& name : automatic.priority)
+    if (const std::size_t source = site.site.find(name);
+        source != site::none && !is_supply(site, source))
+      sources.push_back(source);
+  return sources;
+}
+
+/// Devices on the way from the supply to a terminal of the element in this state.
+std::set<std::size_t> ahead_of(const AnalysedSite& site, const StateView& state,
+                               const network::SourcePoint& supply, std::size_t element) {
+  const network::WaysFrom ways(site.network, site.site, state.positions, supply);
+  std::set<std::size_t> devices;
+  for (std::size_t t = 0; t < site.element(element).terminals.size(); ++t) {
+    const network::Passage way = ways.lines_to(element, t);
+    if (way.joined && std::ranges::count(way.devices, element) == 0)
+      devices.insert(way.devices.begin(), way.devices.end());
+  }
+  return devices;
+}
+
+/// Adds the devices ahead of one transfer, with each source that it may choose.
+void add_ahead_of(const AnalysedSite& site, std::size_t transfer,
+                  const std::vector<std::size_t>& sources, std::set<Ahead>& all) {
+  for (const StateView& state : site.states)
+    for (const network::SourcePoint& point : site.network.sources) {
+      if (!point.utility || !state.supply_runs) continue;
+      for (const std::size_t device : ahead_of(site, state, point, transfer))
+        for (const std::size_t source : sources)
+          all.insert({&state, device, source});
+    }
+}
+
 /// Devices on the way from the supply to what transfers by itself, with each source it may choose.
-// NOLINTNEXTLINE(readability-function-cognitive-complexity): one walk, told in its order.
 void add_ahead_of_transfers(const AnalysedSite& site, std::set<Ahead>& all) {
   for (std::size_t e = 0; e < site.site.elements.size(); ++e) {
     const auto* device = site::facts<site::Device>(site.element(e));
-    if (device == nullptr || !device->automatic) continue;
-    for (const StateView& state : site.states)
-      for (const network::SourcePoint& point : site.network.sources) {
-        if (!point.utility || !state.supply_runs) continue;
-        const network::WaysFrom ways(site.network, site.site, state.positions, point);
-        for (std::size_t t = 0; t < site.element(e).terminals.size(); ++t) {
-          const network::Passage way = ways.lines_to(e, t);
-          if (!way.joined || std::ranges::count(way.devices, e) > 0) continue;
-          for (const std::string& name : device->automatic->priority)
-            if (const std::size_t source = site.site.find(name);
-                source != site::none && !is_supply(site, source))
-              for (const std::size_t ahead : way.devices)
-                all.insert({&state, ahead, source});
-        }
-      }
+    if (device != nullptr && device->automatic)
+      add_ahead_of(site, e, chosen_by(site, *device->automatic), all);
   }
 }
 
