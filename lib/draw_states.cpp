@@ -8,6 +8,7 @@
 
 #include "documents/state_words.hpp"
 #include "documents/states_account.hpp"
+#include "network/hazard_words.hpp"
 #include "network/joining.hpp"
 #include "network/neutral_paths.hpp"
 
@@ -227,15 +228,6 @@ std::string hazard_words(const check::AnalysedSite& analysed, const network::Haz
   return {};
 }
 
-std::string moves_line(const check::AnalysedSite& analysed, const network::Refutation& hazard) {
-  const std::string& from = analysed.states[hazard.nearest].name();
-  if (hazard.moves.empty()) return fmt::format("'{}' itself shows it", from);
-  std::string words;
-  for (const network::Move& move : hazard.moves)
-    words += (words.empty() ? "" : ", ") + network::words_of(analysed.network, analysed.site, move);
-  return fmt::format("from '{}': {}", from, words);
-}
-
 /// The situation as a state, so that it is looked at as the named ones are.
 site::State state_of(const check::AnalysedSite& analysed, const network::Situation& situation) {
   site::State state;
@@ -286,7 +278,8 @@ Picture hazard_picture(const check::AnalysedSite& analysed, const network::Refut
   Picture picture = picture_of(analysed, view, none);
   picture.name = fmt::format("hazard {}", number);
   picture.heading = hazard_words(analysed, hazard.hazard);
-  picture.lines.insert(picture.lines.begin(), moves_line(analysed, hazard));
+  picture.lines.insert(picture.lines.begin(),
+                       "from " + network::way_words(analysed.network, analysed.site, hazard));
   picture.emphasised = pieces_of(analysed.network, hazard.path);
   for (const network::Move& move : hazard.moves) {
     if (move.kind != network::Move::Kind::put) {
