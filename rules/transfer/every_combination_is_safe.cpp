@@ -8,6 +8,7 @@
 
 #include <fmt/core.h>
 
+#include "check/meeting.hpp"
 #include "check/naming.hpp"
 #include "check/proof_scope.hpp"
 #include "check/rule.hpp"
@@ -186,10 +187,22 @@ class Judge {
   /// Positions that join two sources, whether they run or not, are interlock-by-construction's:
   /// what else is wrong there has the same cause.
   bool told_elsewhere(const Refutation& refutation) const {
-    if (refutation.hazard.kind == HazardKind::dead_supply_fed) return true;
+    if (refutation.hazard.kind == HazardKind::dead_supply_fed && one_move_away(refutation))
+      return true;
     if (!joined_sources(refutation.situation.positions).empty()) return true;
     return std::ranges::any_of(refutation.hazard.sources, [&](std::size_t source) {
       return joined_in_states_.contains(source);
+    });
+  }
+
+  /// Whether one move from a named state without supply brings it about: no-backfeed-to-dead-grid
+  /// has looked at these.
+  bool one_move_away(const Refutation& refutation) const {
+    const network::Movement movement = network::movement_of(site_.network, site_.site);
+    return std::ranges::any_of(site_.states, [&](const network::StateView& state) {
+      if (state.supply_runs || !check::runs(state, refutation.hazard.sources.front())) return false;
+      const auto from = network::situation_of(site_.network, site_.site, *state.state);
+      return network::moves_between(site_.network, movement, from, refutation.situation).size() < 2;
     });
   }
 

@@ -1,4 +1,5 @@
 // The five kinds of site, and what is left to other rules.
+#include <algorithm>
 #include <string>
 
 #include <catch2/catch.hpp>
@@ -114,6 +115,31 @@ boards:
 )");
   CHECK(broken_ones(all).empty());
   CHECK(open_ones(all).empty());
+}
+
+TEST_CASE("every combination: a dead supply that two moves of a hand feed is not passed over") {
+  // The inverter keeps step at a switch that a hand moves, so nothing out of step is joined; after
+  // one move the supply is still cut off, and no rule on named states looks at two.
+  const auto all = verdicts(rules::every_combination_is_safe, R"(
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing: {electrodes: {-XE1: 20 ohm}}
+inverters:
+  -T1: {kind: battery, grid: forming, power: 5 kVA, neutral in island: opened, bond: closes in island, bond rest: open, synchronises at: [-Q2]}
+boards:
+  +A1:
+    feed: [supply, -Q1 switch-disconnector 63 A 2P, -W1 3×16 mm² 3 m, -Q3 switch-disconnector 63 A 2P]
+    circuits:
+      - {id: -F1, name: Sockets, device: B16 2P 30 mA type A 6 kA, cable: 3×2.5 mm² 20 m, use: sockets}
+chains:
+  - [-T1:ac, -W11 3×6 mm² 2 m, -Q2 switch-disconnector 63 A 2P normally open, A1]
+states:
+  grid: {running: [supply]}
+  island: {-Q1: open, -Q3: open, -Q2: closed, running: [-T1]}
+)");
+  const auto broken = broken_ones(all);
+  CHECK(std::ranges::any_of(broken, [](const Verdict& verdict) {
+    return verdict.message.find("the dead supply is fed (-T1)") != std::string::npos;
+  }));
 }
 
 }  // namespace linewright::tests
