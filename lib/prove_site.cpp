@@ -26,8 +26,9 @@ void keep_new(Certificate& failed, const Certificate& sound) {
       });
     };
     std::erase_if(verdict.refutations, known);
-    if (verdict.outcome == Outcome::refuted && verdict.refutations.empty())
-      verdict.outcome = Outcome::proved;
+    if (verdict.outcome != Outcome::refuted || !verdict.refutations.empty()) continue;
+    const bool all_told = verdict.undecided.empty() && !verdict.cut_short;
+    verdict.outcome = all_told ? Outcome::proved : Outcome::open;
   }
 }
 
