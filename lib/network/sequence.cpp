@@ -213,10 +213,10 @@ class Search {
 
   void offer(const std::string& key, int paid, std::size_t before, const Move& move,
              const Situation& there) {
+    const int least = paid + one_move * moves_left(task_, goal_, there);
+    if (least >= cheaper_than_) return;  // before its key is kept: a key must have its node
     const auto [place, fresh] = by_key_.try_emplace(key, nodes_.size());
     if (!fresh && (nodes_[place->second].done || nodes_[place->second].paid <= paid)) return;
-    const int least = paid + one_move * moves_left(task_, goal_, there);
-    if (least >= cheaper_than_) return;
     place->second = nodes_.size();
     nodes_.push_back({key, paid, before, move});
     queue_.emplace(-least, paid, -static_cast<long>(nodes_.size()), nodes_.size() - 1);
