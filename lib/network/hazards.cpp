@@ -204,6 +204,12 @@ std::vector<std::uint32_t> shortest(const Network& network, const Nodes& from, c
   return {};
 }
 
+bool is_rcd(const site::Site& site, std::size_t element) {
+  if (element == site::none) return false;
+  const auto* device = site::facts<site::Device>(site.elements[element]);
+  return device != nullptr && device->residual.has_value();
+}
+
 Nodes supply_lines(const Network& network) {
   for (std::size_t u = 0; u < network.sources.size(); ++u)
     if (network.sources[u].utility) return line_nodes(network, u);
@@ -261,7 +267,15 @@ std::vector<std::uint32_t> path_of(const Network& network, const site::Site& sit
       if (ends.size() < 2) return {};
       return shortest(network, {ends[0]}, {ends[1]}, over_neutrals);
     }
-    case HazardKind::load_without_rcd:
+    case HazardKind::load_without_rcd: {
+      const auto past_rcds = [&](const Edge& edge) {
+        return over_lines(edge) && !is_rcd(site, edge.element);
+      };
+      const Nodes end = line_nodes(network, hazard.load, 0);
+      auto past = shortest(network, start, end, past_rcds);
+      // Where every way passes one, it is there but does not see.
+      return past.empty() ? shortest(network, start, end, over_lines) : past;
+    }
     case HazardKind::unsupported_load_alive:
       return shortest(network, start, line_nodes(network, hazard.load, 0), over_lines);
   }

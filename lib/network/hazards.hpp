@@ -52,7 +52,8 @@ std::vector<Hazard> hazards_in(const Network& network, const site::Site& site,
                                const Situation& situation, const HazardScope& scope);
 
 /// Edges that a picture of the hazard emphasises: the way between the sources, from the source to
-/// the load or to the dead supply, or between the two bonds over the neutral.
+/// the load (past RCDs, where there is such a way) or to the dead supply, or between the two bonds
+/// over the neutral.
 std::vector<std::uint32_t> path_of(const Network& network, const site::Site& site,
                                    const Situation& situation, const Hazard& hazard);
 

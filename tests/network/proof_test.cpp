@@ -10,6 +10,7 @@
 
 #include "network/enumerate.hpp"
 #include "support/random_site.hpp"
+#include "support/site_from.hpp"
 
 namespace linewright::tests {
 namespace {
@@ -120,6 +121,33 @@ TEST_CASE("proof: agrees with looking at every situation of sites 5001 to 7500",
 
 TEST_CASE("proof: agrees with looking at every situation of sites 7501 to 10000", "[proof]") {
   compare_all(7501, 10000);
+}
+
+TEST_CASE("proof: the way shown of a circuit without RCD leads past the RCD", "[proof]") {
+  // A tie -Q7 around the RCD -F10; both closed.
+  const site::Site site = site_from(R"(
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+boards:
+  +A1: {feed: [supply, -W1 3×16 mm² 3 m]}
+  +A3:
+    feed: [A1, -F10 RCD 63 A 2P 30 mA type A, -W4 3×10 mm² 5 m]
+    circuits:
+      - {id: -F1, name: Sockets, device: B16 2P 6 kA, cable: 3×2.5 mm² 20 m, use: sockets}
+chains:
+  - [A1, -Q7 switch-disconnector 63 A 2P normally open, -W5 3×10 mm² 5 m, A3]
+)");
+  const network::Network network = network::build(site);
+  const auto certificate = network::prove(network, site, scope_of(site));
+  const auto verdict = std::ranges::find(certificate.verdicts, HazardKind::load_without_rcd,
+                                         &network::HazardVerdict::kind);
+  REQUIRE(verdict != certificate.verdicts.end());
+  REQUIRE(verdict->refutations.size() == 1);
+  std::vector<std::string> passed;
+  for (const std::uint32_t edge : verdict->refutations.front().path)
+    if (const std::size_t element = network.edges[edge].element; element != site::none)
+      passed.push_back(site.elements[element].designation);
+  CHECK(std::ranges::count(passed, "-Q7") == 1);
+  CHECK(std::ranges::count(passed, "-F10") == 0);
 }
 
 }  // namespace
