@@ -53,7 +53,8 @@ void add_ahead_of_inverters(const AnalysedSite& site, std::set<Ahead>& all) {
 }
 
 /// The sources beside the supply that a transfer may choose by itself.
-std::vector<std::size_t> chosen_by(const AnalysedSite& site, const site::AutomaticTransfer& automatic) {
+std::vector<std::size_t> chosen_by(const AnalysedSite& site,
+                                   const site::AutomaticTransfer& automatic) {
   std::vector<std::size_t> sources;
   for (const std::string& name : automatic.priority)
     if (const std::size_t source = site.site.find(name);

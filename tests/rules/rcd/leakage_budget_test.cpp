@@ -61,7 +61,7 @@ TEST_CASE("leakage budget: a rated residual current that is missing is open, not
 
 TEST_CASE("leakage budget: circuits with RCDs of their own are no sum, but for the one above") {
   const std::string own = circuit("leakage: 6 mA, id: -F1, name: A");
-  std::string yaml = board("300 mA", own + circuit("leakage: 6 mA, id: -F2, name: B"));
+  const std::string yaml = board("300 mA", own + circuit("leakage: 6 mA, id: -F2, name: B"));
   CHECK(sound(ask(yaml)));  // 12 mA against 0.3 × 300 mA = 90 mA
 }
 
