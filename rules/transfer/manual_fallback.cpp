@@ -1,6 +1,8 @@
 // Speaks of sites whose backed-up circuits hang on inverters or on devices that a coil moves:
 // whether a named state feeds them without any of that, reached by hand, with the interlocks in
-// force and no sources meeting. Devices that a coil moves count where they fall without power.
+// force. Where the file names no bypass at all, that is a question for the site. Devices that a
+// coil moves count where they fall without power. What else is wrong in that state its own rules
+// tell.
 #include <algorithm>
 #include <optional>
 
@@ -9,7 +11,7 @@
 #include "check/rcd_cover.hpp"
 #include "check/rule.hpp"
 #include "check/transfer_devices.hpp"
-#include "network/hazards.hpp"
+#include "network/movement.hpp"
 #include "network/ways.hpp"
 
 namespace linewright::rules {
@@ -90,7 +92,7 @@ class Judge {
           return std::ranges::count(state.alive_loads, load) > 0;
         }))
       return false;
-    return by_hand(state) && unlocked_and_safe(state);
+    return by_hand(state) && allowed(state);
   }
 
   bool by_hand(const StateView& state) const {
@@ -118,11 +120,10 @@ class Judge {
     });
   }
 
-  bool unlocked_and_safe(const StateView& state) const {
+  bool allowed(const StateView& state) const {
     const network::Situation situation =
         network::situation_of(site_.network, site_.site, *state.state);
-    return network::forbidden_by(movement_, situation) == site::none &&
-           network::hazards_in(site_.network, site_.site, situation, {}).empty();
+    return network::forbidden_by(movement_, situation) == site::none;
   }
 
   const AnalysedSite& site_;
