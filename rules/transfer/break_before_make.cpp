@@ -84,7 +84,7 @@ class Judge {
     for (const Meeting& meeting : meetings)
       verdict.notes.push_back(
           {subject.where, fmt::format("{}: {}", meeting.direction, meeting.step)});
-    return verdict;
+    return mended_by(std::move(verdict), {KeyValue{name, "break before make", "yes"}});
   }
 
   std::vector<Meeting> meetings_over(int by) const {

@@ -42,6 +42,7 @@ const std::set<std::string> offering{
     "rcd/type-for-pv-inverter",
     "rcd/upstream-not-blinded",
     "transfer/all-live-conductors-isolated-from-grid",
+    "transfer/break-before-make",
     "transfer/generator-inlet",
     "transfer/interlock-by-construction",
     "transfer/positions-complete",
