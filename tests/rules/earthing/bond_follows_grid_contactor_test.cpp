@@ -31,10 +31,49 @@ states:
   island: {-Q1: open, running: [-T1]}
 )";
 
-TEST_CASE("bond follows the contactor: a link proved by the contactor's mirror contact holds") {
-  const auto all = judged(contactor);
+/// The same with the contactor's coil led through a contact of the link.
+std::string locked() {
+  return std::string(contactor) +
+         "interlocks:\n"
+         "  - {never together: [-Q1: closed, -X5: closed], by: electrical}\n";
+}
+
+TEST_CASE("bond follows the contactor: mirror contact and interlock, one each way, hold") {
+  const auto all = judged(locked());
   CHECK(sound(all));
   CHECK(says(all, Outcome::holds, "-X5"));
+}
+
+/// The same with circuits that the gap of the link leaves without a joint.
+std::string with_lights(std::string_view link_words = "") {
+  return with(
+      with(locked(), "feed: [A1, -W2 3×6 mm² 3 m, -Q1]}",
+           "feed: [A1, -W2 3×6 mm² 3 m, -Q1], circuits: [{name: Lights, device: B10 1P+N 30 "
+           "mA type A, cable: 3×1.5 mm² 9 m, use: lighting}]}"),
+      "proved by: [-Q1]", "proved by: [-Q1]" + std::string(link_words));
+}
+
+// Back on the grid the mirror contact drops the link's coil only as -Q1 begins to move.
+TEST_CASE("bond follows the contactor: a link that falls only as the contactor closes is advice") {
+  const auto broken = broken_ones(judged(contactor));
+  REQUIRE(broken.size() == 1);
+  CHECK(broken[0].severity == Severity::advice);
+  CHECK(broken[0].message == "'-X5' is still closed when '-Q1' closes");
+  REQUIRE(broken[0].notes.size() == 1);
+  CHECK(broken[0].notes[0].text == "from 'island' to 'grid': '-X5' on its way (close -Q1)");
+}
+
+// The longest time to disconnect a final circuit is 0.4 s (TN).
+TEST_CASE("bond follows the contactor: the gap before it closes is bounded, or asked on site") {
+  const auto asked = questions_of(judged(with_lights()));
+  REQUIRE(asked.size() == 1);
+  CHECK(asked[0].message == "how long after '-Q1' has moved is '-X5' closed");
+  CHECK(asked[0].expected == "0.4 s or less");
+  CHECK(questions_of(judged(with_lights(", closes within: 400 ms"))).empty());
+  CHECK(sound(judged(with_lights(", closes within: 400 ms"))));
+  const auto slow = broken_ones(judged(with_lights(", closes within: 401 ms")));
+  REQUIRE(slow.size() == 1);
+  CHECK(slow[0].message == "'-X5' closes after 401 ms, must be within 0.4 s");
 }
 
 TEST_CASE("bond follows the contactor: a contactor without mirror contact proves nothing") {
@@ -75,7 +114,7 @@ TEST_CASE("bond follows the contactor: proving one of two ways to the supply is 
 
 TEST_CASE("bond follows the contactor: a changeover is no way from one throw to the other") {
   const auto all = judged(with(
-      with(contactor, "-Q1: {device", "-Q9: changeover I-0-II 63 A 2P by hand\n  -Q1: {device"),
+      with(locked(), "-Q1: {device", "-Q9: changeover I-0-II 63 A 2P by hand\n  -Q1: {device"),
       "chains:", "chains:\n  - [A1, -W9 3×6 mm² 3 m, -Q9:I]\n  - [A2, -W8 3×6 mm² 3 m, -Q9:II]"));
   CHECK(sound(all));
 }
@@ -83,7 +122,7 @@ TEST_CASE("bond follows the contactor: a changeover is no way from one throw to 
 TEST_CASE("bond follows the contactor: nor out of its common and back again") {
   // The bar behind the common of -Q9 leads nowhere else: no neutral comes back from it.
   const auto all = judged(with(
-      with(contactor, "-Q1: {device", "-Q9: changeover I-0-II 63 A 2P by hand\n  -Q1: {device"),
+      with(locked(), "-Q1: {device", "-Q9: changeover I-0-II 63 A 2P by hand\n  -Q1: {device"),
       "chains:",
       "assemblies:\n  +A9: {busbars: {-WB9: 63 A}}\nchains:\n  - [A1, -W9 3×6 mm² 3 m, -Q9:I]\n  - "
       "[A2, -W8 3×6 mm² 3 m, -Q9:II]\n  - [-Q9, -WB9]"));
