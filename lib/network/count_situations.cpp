@@ -27,6 +27,7 @@ class Counter {
             root(static_cast<std::size_t>(barrier.never_together.front().by));
     for (std::size_t g = 0; g < group_.size(); ++g)
       if (root(g) == g) count_group(g);
+    if (!movement_.supervised.empty()) total_.counted = false;  // some do not last
     return total_;
   }
 

@@ -1,11 +1,17 @@
 #include "network/encoding.hpp"
 
 #include <algorithm>
+#include <utility>
 
 namespace linewright::network {
 
-Encoding::Encoding(const Network& network, const site::Site& site, const Movement& movement)
-    : network_(network), site_(site), movement_(movement), lines_(network, is_line_edge) {
+Encoding::Encoding(const Network& network, const site::Site& site, const Movement& movement,
+                   Laws laws)
+    : network_(network),
+      site_(site),
+      movement_(movement),
+      laws_(std::move(laws)),
+      lines_(network, is_line_edge) {
   for (std::size_t s = 0; s < network.sources.size(); ++s)
     runs_.push_back(clauses_.fresh());
   add_positions();
@@ -132,18 +138,20 @@ void Encoding::add_inner_bond(int by) {
   if (source == site::none) return;
   const Literal closed = at(by, 1);
   const int transfer = network_.find_switch(it.element, "transfer");
+  at_rest(by, -runs(source));
+  if (transfer < 0 && !laws_.bind(it.element)) return;
   const Literal joined =
       transfer >= 0 ? at(transfer, 1)
                     : joined_to_rival(it.element, network_.sources[source].terminal, false);
   clauses_.implies({runs(source), joined}, {-closed});
   clauses_.implies({runs(source), -joined}, {closed});
-  at_rest(by, -runs(source));
 }
 
 void Encoding::add_supervised() {
   std::map<std::size_t, Literal> company;
   for (const Supervised& it : movement_.supervised) {
     const SourcePoint& source = network_.sources[it.source];
+    if (!laws_.bind(source.element)) continue;
     auto& joined = company[it.source];
     if (joined == 0) joined = joined_to_rival(source.element, source.terminal, false);
     const auto& positions = at_[static_cast<std::size_t>(it.by)];
@@ -175,15 +183,17 @@ void Encoding::add_transfer(int by) {
   const std::size_t source = source_at(it.element);
   if (source == site::none) return;
   const Literal closed = at(by, 1);
+  clauses_.implies({-runs(source)}, {it.rest == 1 ? closed : -closed});
+  if (!laws_.bind(it.element)) return;
   const Literal joined = joined_to_rival(it.element, site_.find_terminal(it.element, "ac"), true);
   sees_rival_[it.element] = joined;
-  clauses_.implies({-joined}, {-closed});
-  clauses_.implies({-runs(source)}, {it.rest == 1 ? closed : -closed});
+  clauses_.implies({runs(source), -joined}, {-closed});
 }
 
 /// A transfer contact closes once its inverter sees another source, and with it, in a set that
-/// transfers together, every running one of the set.
+/// transfers together, every running one of the set. As long as some stand anywhere, it need not.
 void Encoding::close_transfers() {
+  if (!laws_.of_all) return;
   for (const auto& [element, joined] : sees_rival_) {
     const Literal closed = at(network_.find_switch(element, "transfer"), 1);
     std::vector<Literal> all{joined, runs(source_at(element))};

@@ -1,6 +1,7 @@
 // Every situation that the site allows, as clauses.
 #pragma once
 
+#include <algorithm>
 #include <cstdint>
 #include <map>
 #include <utility>
@@ -12,12 +13,25 @@
 
 namespace linewright::network {
 
+/// Of which inverters the contacts that watch other sources do so: close, open or stay as these
+/// sources are alive. Those of the others stand anywhere: more situations, never fewer, and
+/// far fewer clauses.
+struct Laws {
+  bool of_all = true;
+  std::vector<std::size_t> of;  ///< elements, if not of all
+
+  bool bind(std::size_t element) const {
+    return of_all || std::find(of.begin(), of.end(), element) != of.end();
+  }
+};
+
 /// The situations of a site: where each switch stands, what runs, which edges are closed.
 /// Interlocks hold only under the assumptions of `interlocks()`, so that a proof can name those
 /// that it needs. The network, site and movement must outlive it.
 class Encoding {
  public:
-  Encoding(const Network& network, const site::Site& site, const Movement& movement);
+  Encoding(const Network& network, const site::Site& site, const Movement& movement,
+           Laws laws = {});
 
   Clauses& clauses() { return clauses_; }
   Literal at(int by, int position) const;
@@ -74,6 +88,7 @@ class Encoding {
   const Network& network_;
   const site::Site& site_;
   const Movement& movement_;
+  Laws laws_;
   Clauses clauses_;
   Joints lines_;
   std::vector<std::vector<Literal>> at_;  ///< by switch and position

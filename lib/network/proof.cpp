@@ -1,14 +1,15 @@
 #include "network/proof.hpp"
 
 #include <algorithm>
+#include <functional>
+#include <iterator>
+#include <utility>
 
 #include "network/questions.hpp"
 
 namespace linewright::network {
 namespace {
 
-/// Situations looked at one by one for one subject before the search gives up and says so.
-constexpr int most_tries = 1000;
 /// Departures counted exactly; a hazard farther away is shown with as few as reverting finds.
 constexpr std::size_t most_departures = 8;
 
@@ -17,11 +18,19 @@ bool is_about(const Hazard& hazard, const Hazard& like) {
          (like.load == site::none || hazard.load == like.load);
 }
 
-/// Decides the targets of one question.
+/// Which contacts follow what they watch, and how many situations are looked at one by one for one
+/// target before the search gives up.
+enum class Watch { none, own, all };
+struct Level {
+  Watch watch = Watch::all;
+  int most_tries = 1000;
+};
+
+/// Decides targets of one question.
 class Decider {
  public:
   Decider(const Network& network, const site::Site& site, const HazardScope& scope,
-          const Movement& movement, Question& question, HazardVerdict& verdict)
+          const Movement& movement, Question& question, int most_tries, HazardVerdict& verdict)
       : network_(network),
         site_(site),
         scope_(scope),
@@ -29,19 +38,21 @@ class Decider {
         question_(question),
         encoding_(question.encoding),
         clauses_(question.encoding.clauses()),
+        most_tries_(most_tries),
         verdict_(verdict) {}
 
-  void run() {
-    if (question_.targets.empty()) return;
-    std::vector<Literal> all;
-    for (const Target& target : question_.targets)
-      all.push_back(target.assumed);
-    const Literal any = clauses_.any_of(all);
-    if (impossible(any)) return;
-    for (const Target& target : question_.targets)
-      decide(target);
-    if (verdict_.refutations.empty() && verdict_.undecided.empty() && !verdict_.cut_short)
-      impossible(any);
+  /// Decides those targets; returns the ones that it gave up on.
+  std::vector<std::size_t> run(const std::vector<std::size_t>& targets) {
+    std::vector<std::size_t> impossible = targets;
+    std::vector<std::size_t> given_up_on;
+    for (const std::size_t t : possible(targets)) {
+      const Found found = decide(question_.targets[t]);
+      if (found == Found::nothing) continue;
+      std::erase(impossible, t);
+      if (found == Found::too_much) given_up_on.push_back(t);
+    }
+    note_interlocks(impossible);
+    return given_up_on;
   }
 
  private:
@@ -57,17 +68,39 @@ class Decider {
     return literals;
   }
 
-  /// Whether no situation has it; then notes the interlocks that keep it so, the strong ones alone
-  /// if they are enough.
-  bool impossible(Literal target) {
+  /// Those targets that some situation may have.
+  std::vector<std::size_t> possible(const std::vector<std::size_t>& targets) {
+    std::vector<std::size_t> found;
+    std::vector<Literal> assumed = assume(any_of(targets), true);
+    while (clauses_.solve(assumed)) {
+      const std::size_t before = found.size();
+      for (const std::size_t t : targets)
+        if (clauses_.holds(question_.targets[t].assumed)) found.push_back(t);
+      for (std::size_t f = before; f < found.size(); ++f)
+        assumed.push_back(-question_.targets[found[f]].assumed);
+    }
+    std::ranges::sort(found);
+    return found;
+  }
+
+  Literal any_of(const std::vector<std::size_t>& targets) {
+    std::vector<Literal> literals;
+    for (const std::size_t t : targets)
+      literals.push_back(question_.targets[t].assumed);
+    return clauses_.any_of(literals);
+  }
+
+  /// Notes the interlocks that keep these from being, the strong ones alone if they are enough.
+  void note_interlocks(const std::vector<std::size_t>& impossible) {
+    if (impossible.empty()) return;
+    const Literal any = any_of(impossible);
     for (const bool weak_too : {false, true}) {
-      if (clauses_.solve(assume(target, weak_too))) continue;
+      if (clauses_.solve(assume(any, weak_too))) continue;
       for (std::size_t b = 0; b < movement_.barriers.size(); ++b)
         if ((weak_too || is_strong(b)) && clauses_.needed(encoding_.barriers()[b]))
           rest_on(movement_.barriers[b].interlock);
-      return true;
+      return;
     }
-    return false;
   }
 
   void rest_on(std::size_t interlock) {
@@ -98,21 +131,24 @@ class Decider {
     return counters_;
   }
 
+  enum class Found { nothing, something, too_much };
+
   // First with everything that the file does not say standing so that what is found is sure; only
   // if nothing is, for what may be.
-  void decide(const Target& target) {
+  Found decide(const Target& target) {
     tries_ = 0;
-    std::vector<Literal> assumed = assume(target.assumed, true);
-    if (!clauses_.solve(assumed)) return;
     perhaps_.reset();
+    std::vector<Literal> assumed = assume(target.assumed, true);
     assumed.push_back(sure());
-    if (decide(target, assumed, true)) return;
+    if (decide(target, assumed, true)) return Found::something;
+    if (given_up()) return Found::too_much;
     assumed.pop_back();
-    if (!given_up() && perhaps_) {
+    if (perhaps_) {
       verdict_.undecided.push_back(std::move(*perhaps_));
-      return;
+      return Found::something;
     }
-    if (given_up() || (!decide(target, assumed, false) && given_up())) verdict_.cut_short = true;
+    if (decide(target, assumed, false)) return Found::something;
+    return given_up() ? Found::too_much : Found::nothing;
   }
 
   Literal sure() {
@@ -134,7 +170,7 @@ class Decider {
     return search(target, assumed, 0, surely);
   }
 
-  bool given_up() const { return tries_ >= most_tries; }
+  bool given_up() const { return tries_ >= most_tries_; }
 
   /// Looks for a situation that has the hazard; every one found is replayed. One that the replay
   /// does not show is ruled out; in the first round also one that hangs on what is not known, which
@@ -156,7 +192,8 @@ class Decider {
         return true;
       }
       ++tries_;
-      encoding_.rule_out(situation, question_.matters);
+      // What does not last may last with other switches elsewhere: only itself is ruled out.
+      encoding_.rule_out(situation, stays ? question_.matters : std::vector<bool>{});
     }
     return false;
   }
@@ -176,6 +213,7 @@ class Decider {
   Question& question_;
   Encoding& encoding_;
   Clauses& clauses_;
+  int most_tries_;
   HazardVerdict& verdict_;
   std::vector<Situation> starts_;
   std::vector<std::vector<Literal>> counters_;  ///< by start and number of departures
@@ -191,34 +229,90 @@ class Prover {
       : network_(network), site_(site), scope_(scope), movement_(movement) {}
 
   std::vector<HazardVerdict> run() {
-    ask(HazardKind::sources_joined, ask_sources_joined(network_, site_, movement_));
-    ask(HazardKind::dead_supply_fed, ask_dead_supply_fed(network_, site_, movement_));
-    ask(HazardKind::neutral_without_bond,
-        ask_neutral_without_bond(network_, site_, movement_, scope_));
-    ask(HazardKind::neutral_bonded_twice,
-        ask_neutral_bonded_twice(network_, site_, movement_, scope_));
+    ask(HazardKind::sources_joined,
+        [&](const Laws& laws) { return ask_sources_joined(network_, site_, movement_, laws); });
+    ask(HazardKind::dead_supply_fed,
+        [&](const Laws& laws) { return ask_dead_supply_fed(network_, site_, movement_, laws); });
+    ask(HazardKind::neutral_without_bond, [&](const Laws& laws) {
+      return ask_neutral_without_bond(network_, site_, movement_, scope_, laws);
+    });
+    ask(HazardKind::neutral_bonded_twice, [&](const Laws& laws) {
+      return ask_neutral_bonded_twice(network_, site_, movement_, scope_, laws);
+    });
     ask_loads();
-    ask(HazardKind::unsupported_load_alive,
-        ask_unsupported_load(network_, site_, movement_, scope_));
+    ask(HazardKind::unsupported_load_alive, [&](const Laws& laws) {
+      return ask_unsupported_load(network_, site_, movement_, scope_, laws);
+    });
     return std::move(verdicts_);
   }
 
  private:
-  void ask(HazardKind kind, const QuestionPointer& question) {
+  using Ask = std::function<QuestionPointer(const Laws&)>;
+
+  void ask(HazardKind kind, const Ask& make) {
     HazardVerdict verdict{.kind = kind};
-    if (!question->targets.empty()) {
-      Decider(network_, site_, scope_, movement_, *question, verdict).run();
-      settle(verdict);
-    }
+    if (decide(make, verdict)) settle(verdict);
     verdicts_.push_back(std::move(verdict));
+  }
+
+  /// Decides a question, first with contacts free that watch other sources: that takes far fewer
+  /// clauses, and what is impossible then is impossible. What a replay has shown is so whatever
+  /// the clauses leave out, and the fewest departures among more situations are the fewest. Returns
+  /// false if there is nothing to ask.
+  bool decide(const Ask& make, HazardVerdict& verdict) {
+    std::vector<std::size_t> left;
+    bool first = true;
+    for (const Level level :
+         {Level{Watch::none, 20}, Level{Watch::own, 50}, Level{Watch::all, 1000}}) {
+      if (!first && left.empty()) break;
+      if (level.watch == Watch::own && left.size() > network_.sources.size()) continue;
+      if (level.watch != Watch::own) {
+        const QuestionPointer question = make({.of_all = level.watch == Watch::all, .of = {}});
+        if (question->targets.empty()) return false;
+        for (std::size_t t = 0; first && t < question->targets.size(); ++t)
+          left.push_back(t);
+        left = decide(*question, left, level, verdict);
+      } else {
+        left = decide_one_by_one(make, left, level, verdict);
+      }
+      first = false;
+    }
+    if (!left.empty()) verdict.cut_short = true;
+    return true;
+  }
+
+  std::vector<std::size_t> decide(Question& question, const std::vector<std::size_t>& targets,
+                                  const Level& level, HazardVerdict& verdict) {
+    return Decider(network_, site_, scope_, movement_, question, level.most_tries, verdict)
+        .run(targets);
+  }
+
+  /// Each target with the contacts of its own sources bound.
+  std::vector<std::size_t> decide_one_by_one(const Ask& make,
+                                             const std::vector<std::size_t>& targets,
+                                             const Level& level, HazardVerdict& verdict) {
+    std::vector<std::size_t> left;
+    QuestionPointer question = make({.of_all = false, .of = {}});
+    for (const std::size_t t : targets) {
+      const std::vector<std::size_t> own = question->targets[t].like.sources;
+      if (own.empty()) {
+        left.push_back(t);
+        continue;
+      }
+      question = make({.of_all = false, .of = own});
+      std::ranges::copy(decide(*question, {t}, level, verdict), std::back_inserter(left));
+    }
+    return left;
   }
 
   void ask_loads() {
     HazardVerdict verdict{.kind = HazardKind::load_without_rcd};
-    for (const LoadAsked& asked : loads_to_ask(network_, site_, scope_.loads_with_rcd)) {
-      const QuestionPointer question = ask_load_without_rcd(network_, site_, movement_, asked);
-      Decider(network_, site_, scope_, movement_, *question, verdict).run();
-    }
+    for (const LoadAsked& asked : loads_to_ask(network_, site_, scope_.loads_with_rcd))
+      decide(
+          [&](const Laws& laws) {
+            return ask_load_without_rcd(network_, site_, movement_, asked, laws);
+          },
+          verdict);
     if (!scope_.loads_with_rcd.empty()) settle(verdict);
     verdict.left_out = scope_.loads_left_out;
     const bool all_asked = verdict.left_out.empty() || verdict.outcome == Outcome::refuted;

@@ -224,8 +224,9 @@ std::vector<LoadAsked> loads_to_ask(const Network& network, const site::Site& si
 }
 
 QuestionPointer ask_load_without_rcd(const Network& network, const site::Site& site,
-                                     const Movement& movement, const LoadAsked& asked) {
-  auto question = std::make_unique<Question>(network, site, movement);
+                                     const Movement& movement, const LoadAsked& asked,
+                                     const Laws& laws) {
+  auto question = std::make_unique<Question>(network, site, movement, laws);
   const Literal wanted = Builder(network, *question, asked).run();
   question->targets.push_back({wanted, {.kind = HazardKind::load_without_rcd, .load = asked.load}});
   return question;

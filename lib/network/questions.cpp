@@ -103,8 +103,8 @@ std::vector<std::uint32_t> bond_edges(const Network& network) {
 }  // namespace
 
 QuestionPointer ask_sources_joined(const Network& network, const site::Site& site,
-                                   const Movement& movement) {
-  auto question = std::make_unique<Question>(network, site, movement);
+                                   const Movement& movement, const Laws& laws) {
+  auto question = std::make_unique<Question>(network, site, movement, laws);
   Encoding& encoding = question->encoding;
   LineWay way(network, encoding);
   const std::size_t count = network.sources.size();
@@ -131,8 +131,8 @@ QuestionPointer ask_sources_joined(const Network& network, const site::Site& sit
 }
 
 QuestionPointer ask_dead_supply_fed(const Network& network, const site::Site& site,
-                                    const Movement& movement) {
-  auto question = std::make_unique<Question>(network, site, movement);
+                                    const Movement& movement, const Laws& laws) {
+  auto question = std::make_unique<Question>(network, site, movement, laws);
   Encoding& encoding = question->encoding;
   Clauses& clauses = encoding.clauses();
   LineWay way(network, encoding);
@@ -157,8 +157,9 @@ QuestionPointer ask_dead_supply_fed(const Network& network, const site::Site& si
 }
 
 QuestionPointer ask_neutral_without_bond(const Network& network, const site::Site& site,
-                                         const Movement& movement, const HazardScope& scope) {
-  auto question = std::make_unique<Question>(network, site, movement);
+                                         const Movement& movement, const HazardScope& scope,
+                                         const Laws& laws) {
+  auto question = std::make_unique<Question>(network, site, movement, laws);
   Encoding& encoding = question->encoding;
   Clauses& clauses = encoding.clauses();
   const Joints neutrals(network, is_neutral_edge);
@@ -189,8 +190,9 @@ QuestionPointer ask_neutral_without_bond(const Network& network, const site::Sit
 }
 
 QuestionPointer ask_neutral_bonded_twice(const Network& network, const site::Site& site,
-                                         const Movement& movement, const HazardScope& scope) {
-  auto question = std::make_unique<Question>(network, site, movement);
+                                         const Movement& movement, const HazardScope& scope,
+                                         const Laws& laws) {
+  auto question = std::make_unique<Question>(network, site, movement, laws);
   Encoding& encoding = question->encoding;
   Clauses& clauses = encoding.clauses();
   const Joints neutrals(network, is_neutral_edge);
@@ -234,8 +236,9 @@ QuestionPointer ask_neutral_bonded_twice(const Network& network, const site::Sit
 }
 
 QuestionPointer ask_unsupported_load(const Network& network, const site::Site& site,
-                                     const Movement& movement, const HazardScope& scope) {
-  auto question = std::make_unique<Question>(network, site, movement);
+                                     const Movement& movement, const HazardScope& scope,
+                                     const Laws& laws) {
+  auto question = std::make_unique<Question>(network, site, movement, laws);
   Encoding& encoding = question->encoding;
   Clauses& clauses = encoding.clauses();
   if (scope.loads_not_in_outage.empty()) return question;

@@ -19,8 +19,9 @@ struct Target {
 /// A question with the situations it is asked over. Models may be too many, never too few: each
 /// is replayed.
 struct Question {
-  Question(const Network& network, const site::Site& site, const Movement& movement)
-      : encoding(network, site, movement) {}
+  Question(const Network& network, const site::Site& site, const Movement& movement,
+           const Laws& laws)
+      : encoding(network, site, movement, laws) {}
   Encoding encoding;
   std::vector<Target> targets;
   std::vector<bool> matters;  ///< by switch: may bear on the answer; empty: all of them
@@ -30,16 +31,18 @@ using QuestionPointer = std::unique_ptr<Question>;
 
 /// Two sources as one conductor out of step: a target each pair.
 QuestionPointer ask_sources_joined(const Network& network, const site::Site& site,
-                                   const Movement& movement);
+                                   const Movement& movement, const Laws& laws);
 /// The dead supply's lines reached: a target each source.
 QuestionPointer ask_dead_supply_fed(const Network& network, const site::Site& site,
-                                    const Movement& movement);
+                                    const Movement& movement, const Laws& laws);
 /// A live circuit without a joint of neutral and earth: a target each source.
 QuestionPointer ask_neutral_without_bond(const Network& network, const site::Site& site,
-                                         const Movement& movement, const HazardScope& scope);
+                                         const Movement& movement, const HazardScope& scope,
+                                         const Laws& laws);
 /// Two joints on one live neutral: a target each source.
 QuestionPointer ask_neutral_bonded_twice(const Network& network, const site::Site& site,
-                                         const Movement& movement, const HazardScope& scope);
+                                         const Movement& movement, const HazardScope& scope,
+                                         const Laws& laws);
 /// A load of which some situation might leave every RCD out, and those that may be on its way.
 struct LoadAsked {
   std::size_t load = site::none;
@@ -51,9 +54,11 @@ std::vector<LoadAsked> loads_to_ask(const Network& network, const site::Site& si
                                     const std::vector<RcdNeed>& needs);
 /// One load alive without an RCD that sees.
 QuestionPointer ask_load_without_rcd(const Network& network, const site::Site& site,
-                                     const Movement& movement, const LoadAsked& asked);
+                                     const Movement& movement, const LoadAsked& asked,
+                                     const Laws& laws);
 /// A load that is to be dead in an outage, alive in one: one target for all of them.
 QuestionPointer ask_unsupported_load(const Network& network, const site::Site& site,
-                                     const Movement& movement, const HazardScope& scope);
+                                     const Movement& movement, const HazardScope& scope,
+                                     const Laws& laws);
 
 }  // namespace linewright::network
