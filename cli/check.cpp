@@ -34,7 +34,9 @@ Done check_one(const CheckCommand& command, const std::string& file) {
     return done;
   }
   done.source = std::move(*text);
-  done.checked = check_site(done.source, file, {.profile = command.profile});
+  done.checked =
+      check_site(done.source, file,
+                 {.profile = command.profile, .sum_up_positions = command.format == Format::text});
   return done;
 }
 
@@ -47,9 +49,13 @@ void print_text(const CheckCommand& command, const Done& done) {
   if (!done.checked.mistakes.empty())
     return print_error(
         findings::mistakes_text(done.file, done.checked.mistakes, done.source, style));
-  print_out(command.printed == Printed::questions
-                ? findings::questions_text(done.checked.report, style)
-                : findings::report_text(done.checked.report, done.source, style));
+  print_out(
+      command.printed == Printed::questions
+          ? findings::questions_text(done.checked.report, style)
+          : findings::report_text(done.checked.report, done.source, style, done.checked.positions));
+  if (!command.single_failure) return;
+  const Result<std::string> failures = single_failures_of_site(*done.checked.site, command.profile);
+  if (failures) print_out(*failures);
 }
 
 /// A file that cannot be opened is a mistake at no place, for programs that read the output.
@@ -93,6 +99,10 @@ void print_sarif(const std::vector<Done>& all) {
 }  // namespace
 
 int check(const CheckCommand& command) {
+  if (command.single_failure && command.format != Format::text) {
+    print_error("single failures as data: linewright prove --single-failure --format json FILE\n");
+    return unreadable;
+  }
   std::vector<Done> all;
   int code = clean;
   for (const std::string& file : command.files) {

@@ -107,6 +107,8 @@ void add_check(CLI::App& app, Wanted& wanted) {
   sub->add_flag_callback(
       "--questions", [&wanted] { wanted.check.printed = Printed::questions; },
       "List what has to be confirmed on site");
+  sub->add_flag("--single-failure", wanted.check.single_failure,
+                "Also what each contact makes possible that welds or does not move");
   add_edits(*sub, wanted.check);
   sub->footer(
       "Examples:\n"

@@ -28,6 +28,7 @@ struct CheckCommand {
   Loudness loudness = Loudness::usual;
   Printed printed = Printed::report;
   Edits edits = Edits::shown;
+  bool single_failure = false;
 };
 
 struct DrawCommand {

@@ -69,6 +69,8 @@ Checked check_site(std::string_view yaml, std::string_view file, const CheckOpti
   checked.report.file = std::string(file);
   for (const std::string_view part : rules::not_checked)
     checked.report.not_checked.emplace_back(part);
+  if (options.sum_up_positions)
+    checked.positions = positions_in_a_line(*checked.site, options.profile).value_or("");
   return checked;
 }
 

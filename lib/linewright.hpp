@@ -15,7 +15,8 @@ namespace linewright {
 
 /// How to check a site.
 struct CheckOptions {
-  std::string profile;  ///< in place of the file's own; empty: as the file says
+  std::string profile;            ///< in place of the file's own; empty: as the file says
+  bool sum_up_positions = false;  ///< also one line on the proof over every position
 };
 
 /// What came of checking one file: mistakes, or the site and its report.
@@ -23,6 +24,7 @@ struct Checked {
   std::vector<Mistake> mistakes;
   std::optional<site::Site> site;  ///< only if there are no mistakes
   Report report;
+  std::string positions;  ///< the line on the proof, if asked for
 };
 
 /// Reads a site file and runs every rule over it. `file` is only for the report's words.
@@ -75,8 +77,8 @@ std::string states_of_site(const site::Site& site, StatesFormat format);
 struct ProofOptions {
   std::string profile;  ///< in place of the file's own; empty: as the file says
   bool json = false;
-  bool single_failure =
-      false;  ///< also with each contact that moves by itself stuck, one at a time
+  /// Also with each contact that a coil or a law moves stuck in each position, one at a time.
+  bool single_failure = false;
 };
 
 /// A certificate and whether every hazard was shown to be impossible.
@@ -107,5 +109,13 @@ struct StepsFound {
 
 /// The shortest safe switching sequences. Fails, with the nearest name, if a name is not known.
 Result<StepsFound> steps_of_site(const site::Site& site, const StepsOptions& options);
+
+/// The same in one line: how many situations, and how many hazards are impossible in them.
+Result<std::string> positions_in_a_line(const site::Site& site, const std::string& profile = {});
+
+/// What each single failure makes possible that is not possible without it, as text. The profile
+/// is in place of the file's own; empty: as the file says.
+Result<std::string> single_failures_of_site(const site::Site& site,
+                                            const std::string& profile = {});
 
 }  // namespace linewright

@@ -1,6 +1,7 @@
 #include "documents/certificate.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include <fmt/core.h>
 
@@ -134,6 +135,43 @@ std::string_view outcome_key(Outcome outcome) {
   return {};
 }
 
+/// Whether something may happen.
+bool is_unsafe(const HazardVerdict& verdict) {
+  return verdict.outcome == Outcome::refuted || verdict.outcome == Outcome::open;
+}
+
+enum class Listed { all, unsafe };
+
+std::string hazards_json(const Network& network, const site::Site& site,
+                         const Certificate& certificate, Listed listed) {
+  std::string text = "[";
+  const char* before = "";
+  for (const HazardVerdict& verdict : certificate.verdicts) {
+    if (listed == Listed::unsafe && !is_unsafe(verdict)) continue;
+    std::vector<std::string> interlocks;
+    for (const std::size_t interlock : verdict.rests_on)
+      interlocks.push_back(network::interlock_words(site, interlock));
+    text += fmt::format(
+        "{}\n    {{\"hazard\": {}, \"outcome\": {}, \"cut_short\": {}, \"rests_on\": {}, "
+        "\"ways\": {}, \"not_known\": {}}}",
+        std::exchange(before, ","), findings::json_string(network::words_of(verdict.kind)),
+        findings::json_string(std::string(outcome_key(verdict.outcome))), verdict.cut_short,
+        findings::json_strings(interlocks), refutations_json(network, site, verdict.refutations),
+        refutations_json(network, site, verdict.undecided));
+  }
+  return text + "\n  ]";
+}
+
+std::string failure_json(const Network& network, const site::Site& site,
+                         const SingleFailure& failure) {
+  const network::Switch& it = network.switches[static_cast<std::size_t>(failure.stuck.by)];
+  return fmt::format(
+      "    {{\"device\": {}, \"stays\": {}, \"makes_possible\": {}}}",
+      findings::json_string(switch_name(site, it)),
+      findings::json_string(it.positions[static_cast<std::size_t>(failure.stuck.position)]),
+      hazards_json(network, site, failure.certificate, Listed::unsafe));
+}
+
 }  // namespace
 
 std::string certificate_text(const Network& network, const site::Site& site,
@@ -158,8 +196,29 @@ std::string certificate_text(const Network& network, const site::Site& site,
   return text;
 }
 
+std::string certificate_line(const Certificate& certificate) {
+  std::string text = fmt::format("{} situations", network::words_of(certificate.situations));
+  const char* before = ": ";
+  for (const auto& [outcome, words] :
+       {std::pair{Outcome::refuted, "possible"}, std::pair{Outcome::open, "open"},
+        std::pair{Outcome::proved, "impossible"},
+        std::pair{Outcome::not_relevant, "not relevant"}}) {
+    const auto count = std::ranges::count(certificate.verdicts, outcome, &HazardVerdict::outcome);
+    if (count == 0) continue;
+    const bool first = before[0] == ':';
+    text += fmt::format("{}{}{} {}", before, count,
+                        !first       ? ""
+                        : count == 1 ? " hazard"
+                                     : " hazards",
+                        words);
+    before = ", ";
+  }
+  return text;
+}
+
 std::string certificate_json(const Network& network, const site::Site& site,
-                             const Certificate& certificate) {
+                             const Certificate& certificate,
+                             const std::vector<SingleFailure>* failures) {
   std::string text = fmt::format("{{\n  \"situations\": {},\n  \"devices\": [",
                                  findings::json_string(network::words_of(certificate.situations)));
   const auto rows = examined(network, site, certificate);
@@ -167,21 +226,15 @@ std::string certificate_json(const Network& network, const site::Site& site,
     text += fmt::format("{}\n    {{\"device\": {}, \"positions\": {}, \"moved\": {}}}",
                         r == 0 ? "" : ",", findings::json_string(rows[r][0]),
                         findings::json_string(rows[r][1]), findings::json_string(rows[r][2]));
-  text += "\n  ],\n  \"hazards\": [";
-  for (std::size_t v = 0; v < certificate.verdicts.size(); ++v) {
-    const HazardVerdict& verdict = certificate.verdicts[v];
-    std::vector<std::string> interlocks;
-    for (const std::size_t interlock : verdict.rests_on)
-      interlocks.push_back(network::interlock_words(site, interlock));
-    text += fmt::format(
-        "{}\n    {{\"hazard\": {}, \"outcome\": {}, \"cut_short\": {}, \"rests_on\": {}, "
-        "\"ways\": {}, \"not_known\": {}}}",
-        v == 0 ? "" : ",", findings::json_string(network::words_of(verdict.kind)),
-        findings::json_string(std::string(outcome_key(verdict.outcome))), verdict.cut_short,
-        findings::json_strings(interlocks), refutations_json(network, site, verdict.refutations),
-        refutations_json(network, site, verdict.undecided));
+  text += fmt::format("\n  ],\n  \"hazards\": {}",
+                      hazards_json(network, site, certificate, Listed::all));
+  if (failures != nullptr) {
+    text += ",\n  \"single_failures\": [";
+    for (std::size_t f = 0; f < failures->size(); ++f)
+      text += (f == 0 ? "\n" : ",\n") + failure_json(network, site, (*failures)[f]);
+    text += "\n  ]";
   }
-  return text + "\n  ]\n}\n";
+  return text + "\n}\n";
 }
 
 std::string failures_text(const Network& network, const site::Site& site,
@@ -194,13 +247,13 @@ std::string failures_text(const Network& network, const site::Site& site,
                         it.positions[static_cast<std::size_t>(failure.stuck.position)]);
     bool harmless = true;
     for (const HazardVerdict& verdict : failure.certificate.verdicts) {
-      if (verdict.outcome != Outcome::refuted && verdict.outcome != Outcome::open) continue;
+      if (!is_unsafe(verdict)) continue;
       harmless = false;
       text += fmt::format("    {} {}\n", outcome_word(verdict), network::words_of(verdict.kind));
       for (const auto* list : {&verdict.refutations, &verdict.undecided})
         if (!list->empty()) text += "  " + told(network, site, list->front());
     }
-    if (harmless) text += "    harmless\n";
+    if (harmless) text += "    nothing that is not possible without it\n";
   }
   return text;
 }

@@ -208,7 +208,8 @@ std::string_view name_of(Severity severity) {
   return "advice";
 }
 
-std::string report_text(const Report& report, std::string_view source, const TextStyle& style) {
+std::string report_text(const Report& report, std::string_view source, const TextStyle& style,
+                        std::string_view positions) {
   Page page = page_of(report.file, source, style);
   for (const Finding& finding : report.findings) {
     add_finding(page, finding);
@@ -222,6 +223,8 @@ std::string report_text(const Report& report, std::string_view source, const Tex
       page.text += fmt::format("not checked: {}\n", shown_safely(joined(report.not_checked)));
   }
   add_sum(page, report);
+  if (!positions.empty())
+    page.text += fmt::format("every position: {}: linewright prove {}\n", positions, page.file);
   add_further(page, report);
   add_caution(page);
   return page.text;

@@ -21,8 +21,10 @@ struct TextStyle {
 };
 
 /// The whole report: findings, open points, one line that sums up, the caution. `source` is the
-/// text of the file, from which the lines in question are shown.
-std::string report_text(const Report& report, std::string_view source, const TextStyle& style);
+/// text of the file, from which the lines in question are shown. `positions` is a line on the proof
+/// over every position, if there is one.
+std::string report_text(const Report& report, std::string_view source, const TextStyle& style,
+                        std::string_view positions = {});
 
 /// What has to be confirmed on site, element by element: the question, the answer that is right,
 /// and the rule that asks. Ends with the caution.

@@ -88,6 +88,24 @@ TEST_CASE("command: of several files the worst decides the exit code") {
             .exit == 1);
 }
 
+TEST_CASE("command: a proof ends with 0 if every hazard is impossible, with 1 if not") {
+  const CommandOutcome sound = run("prove " + sample("terrace/terrace.yaml"));
+  CHECK(sound.exit == 0);
+  CHECK(has(sound.output, "impossible    two sources joined out of step"));
+  const CommandOutcome faulty = run("prove " + sample("faulty/generator-not-interlocked.yaml"));
+  CHECK(faulty.exit == 1);
+  CHECK(has(faulty.output, "POSSIBLE      two sources joined out of step"));
+}
+
+TEST_CASE("command: a check sums up the proof in a line, and adds single failures when asked") {
+  const std::string terrace = sample("terrace/terrace.yaml");
+  const CommandOutcome check = run("check " + terrace);
+  CHECK(has(check.output, "every position: "));
+  CHECK_FALSE(has(check.output, "One contact at a time"));
+  CHECK(has(run("check --single-failure " + terrace).output, "One contact at a time"));
+  CHECK(run("check --single-failure --format json " + terrace).exit == 2);
+}
+
 TEST_CASE("command: JSON of a check has the keys that are promised") {
   const CommandOutcome check =
       run("check --format json " + sample("faulty/three-pole-changeover.yaml"));
