@@ -347,15 +347,16 @@ Situation Encoding::found() const {
   return situation;
 }
 
-void Encoding::rule_out(const Situation& situation, const std::vector<bool>& matters) {
-  if (matters.empty()) return clauses_.any(departures(situation));
+void Encoding::rule_out(const Situation& situation, const std::vector<bool>& matters,
+                        Literal when) {
+  if (matters.empty()) return clauses_.implies({when}, departures(situation));
   std::vector<Literal> differs;
   for (std::size_t s = 0; s < at_.size(); ++s)
     if (const int there = situation.positions.of[s]; matters[s] && there != unknown)
       differs.push_back(-at_[s][static_cast<std::size_t>(there)]);
   for (std::size_t s = 0; s < runs_.size(); ++s)
     differs.push_back(situation.running[s] ? -runs_[s] : runs_[s]);
-  clauses_.any(differs);
+  clauses_.implies({when}, differs);
 }
 
 std::vector<Literal> Encoding::departures(const Situation& from) const {

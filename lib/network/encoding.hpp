@@ -46,9 +46,9 @@ class Encoding {
 
   /// The situation that the last solve found; law-driven contacts as the plain laws have them.
   Situation found() const;
-  /// Rules out a situation: as far as somebody moves it, or, given the switches that matter, all
-  /// situations that have these alike.
-  void rule_out(const Situation& situation, const std::vector<bool>& matters);
+  /// Rules out a situation under `when`: as far as somebody moves it, or, given the switches that
+  /// matter, all situations that have these alike.
+  void rule_out(const Situation& situation, const std::vector<bool>& matters, Literal when);
   /// Literals that hold where something differs from a situation, law-driven contacts left out.
   std::vector<Literal> departures(const Situation& from) const;
 

@@ -192,8 +192,12 @@ class Decider {
         return true;
       }
       ++tries_;
-      // What does not last may last with other switches elsewhere: only itself is ruled out.
-      encoding_.rule_out(situation, stays ? question_.matters : std::vector<bool>{});
+      // What lasts may still have the hazard of another target. What does not last may do so with
+      // other switches elsewhere: only itself is ruled out, and for all.
+      if (stays)
+        encoding_.rule_out(situation, question_.matters, target.assumed);
+      else
+        encoding_.rule_out(situation, {}, clauses_.always());
     }
     return false;
   }
