@@ -231,13 +231,15 @@ Literal Encoding::joined_to_rival(std::size_t element, std::size_t terminal, boo
   std::vector<Ends> from;
   std::vector<Ends> to;
   std::vector<std::uint32_t> groups;
-  for (const std::uint32_t node : line_nodes(network_, element, terminal)) {
+  std::vector<std::uint32_t> nodes = line_nodes(network_, element, terminal);
+  for (const std::uint32_t node : nodes) {
     from.push_back({lines_.group(node), clauses_.fresh()});
     groups.push_back(lines_.group(node));
   }
   std::vector<std::pair<std::uint32_t, std::size_t>> ends;
   for (const std::size_t s : rivals(element, of_transfer))
     for (const std::uint32_t node : line_nodes(network_, s)) {
+      nodes.push_back(node);
       ends.emplace_back(lines_.group(node), s);
       groups.push_back(lines_.group(node));
     }
@@ -248,6 +250,7 @@ Literal Encoding::joined_to_rival(std::size_t element, std::size_t terminal, boo
       const int by = network_.edges[joint.edge].by;
       return by != fixed && network_.switches[static_cast<std::size_t>(by)].part == "transfer";
     });
+  joints = without_like_lines(network_, lines_, std::move(joints), nodes);
   const std::vector<Literal> closed = closed_of(joints);
   const Literal joined = clauses_.fresh();
 

@@ -1,7 +1,10 @@
 #include "network/joints.hpp"
 
 #include <algorithm>
+#include <array>
+#include <map>
 #include <numeric>
+#include <utility>
 
 namespace linewright::network {
 namespace {
@@ -13,6 +16,70 @@ bool always_closed(const Edge& edge) {
 bool never_closed(const Edge& edge) {
   return edge.closed_in == 0 && edge.undecided_in == 0;
 }
+
+using site::Conductor;
+
+/// Tells whether each way of one line conductor is a way of another one too, by carrying the nodes
+/// of the one over to the other.
+class Likeness {
+ public:
+  Likeness(const Network& network, const Joints& groups, const std::vector<Joint>& joints,
+           const std::vector<std::uint32_t>& ends)
+      : network_(network), groups_(groups), joints_(joints), ends_(ends) {
+    for (const Joint& joint : joints)
+      edges_[ends_of(network.edges[joint.edge])].push_back(joint.edge);
+  }
+
+  bool covered(Conductor line, Conductor by) const {
+    std::map<std::uint32_t, std::uint32_t> over;
+    const auto carry = [&](std::uint32_t node) {
+      const std::uint32_t there = carried(node, by);
+      if (there == no_node) return false;
+      const auto [known, fresh] = over.emplace(groups_.group(node), groups_.group(there));
+      return fresh || known->second == groups_.group(there);
+    };
+    for (const Joint& joint : joints_) {
+      const Edge& edge = network_.edges[joint.edge];
+      if (edge.conductor != line) continue;
+      if (!has_twin(edge, by) || !carry(edge.a) || !carry(edge.b)) return false;
+    }
+    // Where the conductor touches another one, its ways do not keep to it.
+    for (const Joint& joint : joints_)
+      if (network_.edges[joint.edge].conductor != line &&
+          (over.contains(joint.a) || over.contains(joint.b)))
+        return false;
+    return std::ranges::all_of(
+        ends_, [&](std::uint32_t end) { return !over.contains(groups_.group(end)) || carry(end); });
+  }
+
+ private:
+  static std::pair<std::uint32_t, std::uint32_t> ends_of(const Edge& edge) {
+    return std::minmax(edge.a, edge.b);
+  }
+
+  std::uint32_t carried(std::uint32_t node, Conductor to) const {
+    const Node& it = network_.nodes[node];
+    return it.element == site::none ? no_node : network_.node(it.element, it.terminal, to);
+  }
+
+  bool has_twin(const Edge& edge, Conductor by) const {
+    const std::uint32_t a = carried(edge.a, by);
+    const std::uint32_t b = carried(edge.b, by);
+    const auto found = edges_.find(std::minmax(a, b));
+    if (edge.undecided_in != 0 || found == edges_.end()) return false;
+    return std::ranges::any_of(found->second, [&](std::uint32_t e) {
+      const Edge& twin = network_.edges[e];
+      return twin.conductor == by && twin.by == edge.by && twin.closed_in == edge.closed_in &&
+             twin.undecided_in == 0;
+    });
+  }
+
+  const Network& network_;
+  const Joints& groups_;
+  const std::vector<Joint>& joints_;
+  const std::vector<std::uint32_t>& ends_;
+  std::map<std::pair<std::uint32_t, std::uint32_t>, std::vector<std::uint32_t>> edges_;
+};
 
 }  // namespace
 
@@ -75,6 +142,20 @@ std::vector<Joint> Joints::between(const std::vector<std::uint32_t>& groups) con
   for (std::size_t j = 0; j < joints_.size(); ++j)
     if (!gone[j]) left.push_back(joints_[j]);
   return left;
+}
+
+std::vector<Joint> without_like_lines(const Network& network, const Joints& groups,
+                                      std::vector<Joint> joints,
+                                      const std::vector<std::uint32_t>& nodes) {
+  constexpr std::array lines{Conductor::l1, Conductor::l2, Conductor::l3};
+  for (const Conductor line : lines)
+    for (const Conductor other : lines) {
+      if (line == other || !Likeness(network, groups, joints, nodes).covered(line, other)) continue;
+      std::erase_if(
+          joints, [&](const Joint& joint) { return network.edges[joint.edge].conductor == line; });
+      break;
+    }
+  return joints;
 }
 
 bool is_line_edge(const Edge& edge) {

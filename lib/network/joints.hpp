@@ -38,6 +38,13 @@ class Joints {
   std::vector<Joint> joints_;
 };
 
+/// The joints less those of a line conductor whose every way another line conductor has as well:
+/// the same switches between the same terminals. `nodes` are the ends that ways may have; where
+/// one is an end, so are the other line conductors of its terminal.
+std::vector<Joint> without_like_lines(const Network& network, const Joints& groups,
+                                      std::vector<Joint> joints,
+                                      const std::vector<std::uint32_t>& nodes);
+
 /// A joint or edge of lines, of neutrals, or of anything that leads an earth fault home.
 bool is_line_edge(const Edge& edge);
 bool is_neutral_edge(const Edge& edge);

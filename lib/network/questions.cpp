@@ -11,7 +11,7 @@ using Ends = Encoding::Ends;
 class LineWay {
  public:
   LineWay(const Network& network, Encoding& encoding)
-      : encoding_(encoding), joints_(network, is_line_edge) {}
+      : network_(network), encoding_(encoding), joints_(network, is_line_edge) {}
 
   /// A literal that makes the way begin (or end) at one of these nodes.
   Literal begin_at(const std::vector<std::uint32_t>& nodes) { return end_at(nodes, from_); }
@@ -29,7 +29,7 @@ class LineWay {
       }
       clauses.at_most_one(chosen);
     }
-    between_ = joints_.between(groups);
+    between_ = without_like_lines(network_, joints_, joints_.between(groups), nodes_);
     return encoding_.way(between_, from_, to_, encoding_.closed_of(between_));
   }
   const std::vector<Joint>& between() const { return between_; }
@@ -39,6 +39,7 @@ class LineWay {
     Clauses& clauses = encoding_.clauses();
     std::vector<Literal> ways;
     for (const std::uint32_t node : nodes) {
+      nodes_.push_back(node);
       ends.push_back({joints_.group(node), clauses.fresh()});
       ways.push_back(ends.back().chosen);
     }
@@ -47,8 +48,10 @@ class LineWay {
     return wanted;
   }
 
+  const Network& network_;
   Encoding& encoding_;
   Joints joints_;
+  std::vector<std::uint32_t> nodes_;  ///< of the ends
   std::vector<Ends> from_;
   std::vector<Ends> to_;
   std::vector<Joint> between_;

@@ -201,10 +201,42 @@ class Maker {
   std::vector<std::size_t> loads_;
 };
 
+Conductors some_lines(std::mt19937& random, unsigned percent_all) {
+  if (random() % 100 < percent_all) return site::lines;
+  const auto bits = 1 + random() % 6;
+  Conductors some;
+  unsigned bit = 1;
+  for (const Conductor line : {Conductor::l1, Conductor::l2, Conductor::l3}) {
+    if ((bits & bit) != 0) some.add(line);
+    bit *= 2;
+  }
+  return some;
+}
+
 }  // namespace
 
 site::Site random_site(unsigned seed) {
   return Maker(seed).make();
+}
+
+site::Site random_site_of_three_lines(unsigned seed) {
+  site::Site site = random_site(seed);
+  std::mt19937 random(seed);
+  for (site::Element& element : site.elements) {
+    if (!element.conductors.has(Conductor::l1)) continue;
+    element.conductors = element.conductors | site::lines;
+    if (site::facts<site::Busbar>(element) == nullptr)
+      element.conductors = (element.conductors - site::lines) | some_lines(random, 75);
+    if (auto* device = std::get_if<site::Device>(&element.facts))
+      device->poles->line_poles = random() % 100 < 85 ? 3 : 2;
+  }
+  for (site::Run& run : site.runs) {
+    if (!run.conductors.has(Conductor::l1)) continue;
+    run.conductors = (run.conductors - site::lines) | some_lines(random, 90);
+    run.conductors = run.conductors & site.elements[run.from.element].conductors &
+                     site.elements[run.to.element].conductors;
+  }
+  return site;
 }
 
 }  // namespace linewright::tests

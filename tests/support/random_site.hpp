@@ -10,4 +10,8 @@ namespace linewright::tests {
 /// joined at random. The same seed gives the same site on every machine.
 site::Site random_site(unsigned seed);
 
+/// The same with three lines, alike in most of the site: some elements and runs have only one or
+/// two of them, some devices leave lines unbroken.
+site::Site random_site_of_three_lines(unsigned seed);
+
 }  // namespace linewright::tests
