@@ -14,27 +14,31 @@ using Nodes = std::vector<std::uint32_t>;
 class Examiner {
  public:
   Examiner(const Network& network, const site::Site& site, const Situation& situation,
-           const HazardScope& scope)
+           const HazardScope& scope, std::optional<HazardKind> only)
       : network_(network),
         site_(site),
         situation_(situation),
         scope_(scope),
+        only_(only),
         sure_(components(network, situation.positions, false)),
         possible_(anything_undecided() ? components(network, situation.positions, true) : sure_) {}
 
   std::vector<Hazard> run() {
     for (std::size_t s = 0; s < network_.sources.size(); ++s)
       if (forms(s)) running_.push_back(s);
-    find_joined_sources();
-    find_fed_supply();
-    for (const std::size_t s : running_)
-      judge_bonds(s);
-    find_loads_without_rcd();
-    find_unsupported_loads();
+    if (asked(HazardKind::sources_joined)) find_joined_sources();
+    if (asked(HazardKind::dead_supply_fed)) find_fed_supply();
+    if (asked(HazardKind::neutral_without_bond) || asked(HazardKind::neutral_bonded_twice))
+      for (const std::size_t s : running_)
+        judge_bonds(s);
+    if (asked(HazardKind::load_without_rcd)) find_loads_without_rcd();
+    if (asked(HazardKind::unsupported_load_alive)) find_unsupported_loads();
     return std::move(hazards_);
   }
 
  private:
+  bool asked(HazardKind kind) const { return !only_ || *only_ == kind; }
+
   bool anything_undecided() const {
     return std::ranges::any_of(network_.edges, [&](const Edge& edge) {
       return closed(edge, situation_.positions) == Closed::undecided;
@@ -150,6 +154,7 @@ class Examiner {
   const site::Site& site_;
   const Situation& situation_;
   const HazardScope& scope_;
+  std::optional<HazardKind> only_;
   std::vector<std::uint32_t> sure_;
   std::vector<std::uint32_t> possible_;
   std::vector<std::size_t> running_;  ///< indices into network.sources that make a voltage
@@ -240,8 +245,9 @@ bool same_subject(const Hazard& a, const Hazard& b) {
 }
 
 std::vector<Hazard> hazards_in(const Network& network, const site::Site& site,
-                               const Situation& situation, const HazardScope& scope) {
-  return Examiner(network, site, situation, scope).run();
+                               const Situation& situation, const HazardScope& scope,
+                               std::optional<HazardKind> only) {
+  return Examiner(network, site, situation, scope, only).run();
 }
 
 std::vector<std::uint32_t> path_of(const Network& network, const site::Site& site,

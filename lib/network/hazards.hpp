@@ -3,6 +3,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <vector>
 
 #include "network/movement.hpp"
@@ -47,9 +48,11 @@ struct Hazard {
 /// Whether two hazards are about the same things.
 bool same_subject(const Hazard& a, const Hazard& b);
 
-/// Every hazard of the situation, its law-driven contacts as they stand there.
+/// Every hazard of the situation, its law-driven contacts as they stand there; given a kind, those
+/// of that kind.
 std::vector<Hazard> hazards_in(const Network& network, const site::Site& site,
-                               const Situation& situation, const HazardScope& scope);
+                               const Situation& situation, const HazardScope& scope,
+                               std::optional<HazardKind> only = {});
 
 /// Edges that a picture of the hazard emphasises: the way between the sources, from the source to
 /// the load (past RCDs, where there is such a way) or to the dead supply, or between the two bonds

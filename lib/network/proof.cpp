@@ -26,11 +26,20 @@ struct Level {
   int most_tries = 1000;
 };
 
+/// Whether the source has contacts that follow what they watch.
+bool watches(const Network& network, const Movement& movement, std::size_t element) {
+  for (std::size_t s = 0; s < network.switches.size(); ++s)
+    if (network.switches[s].element == element && movement.of[s].mover == Mover::law) return true;
+  return std::ranges::any_of(movement.supervised, [&](const Supervised& it) {
+    return network.sources[it.source].element == element;
+  });
+}
+
 /// Decides targets of one question.
 class Decider {
  public:
   Decider(const Network& network, const site::Site& site, const HazardScope& scope,
-          const Movement& movement, Question& question, int most_tries, HazardVerdict& verdict)
+          const Movement& movement, Question& question, Level level, HazardVerdict& verdict)
       : network_(network),
         site_(site),
         scope_(scope),
@@ -38,7 +47,7 @@ class Decider {
         question_(question),
         encoding_(question.encoding),
         clauses_(question.encoding.clauses()),
-        most_tries_(most_tries),
+        level_(level),
         verdict_(verdict) {}
 
   /// Decides those targets; returns the ones that it gave up on.
@@ -46,7 +55,8 @@ class Decider {
     std::vector<std::size_t> impossible = targets;
     std::vector<std::size_t> given_up_on;
     for (const std::size_t t : possible(targets)) {
-      const Found found = decide(question_.targets[t]);
+      const Target& target = question_.targets[t];
+      const Found found = waits(target) ? Found::too_much : decide(target);
       if (found == Found::nothing) continue;
       std::erase(impossible, t);
       if (found == Found::too_much) given_up_on.push_back(t);
@@ -56,6 +66,14 @@ class Decider {
   }
 
  private:
+  /// Whether what is possible now says little, since contacts of its own sources stand anywhere.
+  bool waits(const Target& target) const {
+    return level_.watch == Watch::none &&
+           std::ranges::any_of(target.like.sources, [&](std::size_t source) {
+             return watches(network_, movement_, source);
+           });
+  }
+
   bool is_strong(std::size_t barrier) const {
     const auto means = site_.interlocks[movement_.barriers[barrier].interlock].means;
     return means == site::InterlockMeans::mechanical || means == site::InterlockMeans::key;
@@ -170,7 +188,7 @@ class Decider {
     return search(target, assumed, 0, surely);
   }
 
-  bool given_up() const { return tries_ >= most_tries_; }
+  bool given_up() const { return tries_ >= level_.most_tries; }
 
   /// Looks for a situation that has the hazard; every one found is replayed. One that the replay
   /// does not show is ruled out; in the first round also one that hangs on what is not known, which
@@ -181,7 +199,7 @@ class Decider {
       const Situation situation = encoding_.found();
       const bool stays =
           forbidden_by(movement_, situation) == site::none && lasts(network_, movement_, situation);
-      for (Hazard& hazard : hazards_in(network_, site_, situation, scope_)) {
+      for (Hazard& hazard : hazards_in(network_, site_, situation, scope_, target.like.kind)) {
         if (!stays || !is_about(hazard, target.like)) continue;
         if (surely && !hazard.sure) {
           if (!perhaps_) perhaps_ = tell(std::move(hazard), situation, start);
@@ -217,7 +235,7 @@ class Decider {
   Question& question_;
   Encoding& encoding_;
   Clauses& clauses_;
-  int most_tries_;
+  Level level_;
   HazardVerdict& verdict_;
   std::vector<Situation> starts_;
   std::vector<std::vector<Literal>> counters_;  ///< by start and number of departures
@@ -287,8 +305,7 @@ class Prover {
 
   std::vector<std::size_t> decide(Question& question, const std::vector<std::size_t>& targets,
                                   const Level& level, HazardVerdict& verdict) {
-    return Decider(network_, site_, scope_, movement_, question, level.most_tries, verdict)
-        .run(targets);
+    return Decider(network_, site_, scope_, movement_, question, level, verdict).run(targets);
   }
 
   /// Each target with the contacts of its own sources bound.
@@ -311,7 +328,7 @@ class Prover {
 
   void ask_loads() {
     HazardVerdict verdict{.kind = HazardKind::load_without_rcd};
-    for (const LoadAsked& asked : loads_to_ask(network_, site_, scope_.loads_with_rcd))
+    for (const LoadAsked& asked : loads_to_ask(network_, scope_.loads_with_rcd))
       decide(
           [&](const Laws& laws) {
             return ask_load_without_rcd(network_, site_, movement_, asked, laws);

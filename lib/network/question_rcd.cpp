@@ -1,62 +1,11 @@
 #include <algorithm>
-#include <iterator>
-#include <map>
-#include <queue>
-#include <set>
 
-#include "network/loops.hpp"
 #include "network/questions.hpp"
 
 namespace linewright::network {
 namespace {
 
 using Ends = Encoding::Ends;
-
-/// The network with everything closed at once that can ever be closed: what is on every way there
-/// is on every way in any situation, and what reaches nothing there never does.
-Network all_closed(const Network& network) {
-  Network most = network;
-  for (Edge& edge : most.edges) {
-    if (edge.closed_in == 0 && edge.undecided_in == 0) continue;
-    edge.by = fixed;
-    edge.closed_in = 1;
-    edge.undecided_in = 0;
-  }
-  return most;
-}
-
-/// Whether neutral or earth current of the load can get past the device's core: a joint to earth
-/// on the neutral of the load, with the device taken out.
-bool bond_behind(const Network& most, std::size_t load, std::size_t rcd) {
-  std::vector<std::vector<std::uint32_t>> next(most.nodes.size());
-  std::vector<bool> bonded(most.nodes.size(), false);
-  for (const Edge& edge : most.edges) {
-    if (edge.closed_in == 0 || edge.element == rcd) continue;
-    if (edge.kind == EdgeKind::bond || edge.kind == EdgeKind::earth) {
-      bonded[edge.a] = bonded[edge.b] = true;
-    } else if (edge.conductor == site::Conductor::n || edge.conductor == site::Conductor::pen) {
-      next[edge.a].push_back(edge.b);
-      next[edge.b].push_back(edge.a);
-    }
-  }
-  const std::uint32_t start = most.neutral(load, 0);
-  if (start == no_node) return false;
-  std::vector<bool> seen(most.nodes.size(), false);
-  std::queue<std::uint32_t> queue;
-  queue.push(start);
-  seen[start] = true;
-  while (!queue.empty()) {
-    const std::uint32_t node = queue.front();
-    queue.pop();
-    if (bonded[node]) return true;
-    for (const std::uint32_t other : next[node])
-      if (!seen[other]) {
-        seen[other] = true;
-        queue.push(other);
-      }
-  }
-  return false;
-}
 
 /// The question of one load, built way by way.
 class Builder {
@@ -187,41 +136,6 @@ class Builder {
 };
 
 }  // namespace
-
-std::vector<LoadAsked> loads_to_ask(const Network& network, const site::Site& site,
-                                    const std::vector<RcdNeed>& needs) {
-  const Network most = all_closed(network);
-  Positions nowhere;
-  nowhere.of.assign(most.switches.size(), unknown);
-  std::vector<std::size_t> forming;
-  for (std::size_t s = 0; s < most.sources.size(); ++s)
-    if (most.sources[s].forming) forming.push_back(s);
-  std::map<std::size_t, LoadAsked> asked;
-  std::set<std::size_t> unguarded;
-  for (const Loop& loop : trace_loops(most, site, nowhere, forming)) {
-    const auto need = std::ranges::find(needs, loop.load, &RcdNeed::load);
-    if (need == needs.end()) continue;
-    const auto is_rcd = [&](std::size_t device) {
-      return std::ranges::count(need->accepted, device) > 0;
-    };
-    auto& rcds = asked.try_emplace(loop.load, LoadAsked{loop.load, {}}).first->second.rcds;
-    for (const auto* devices : {&loop.line_guards, &loop.line_detours})
-      std::ranges::copy_if(*devices, std::back_inserter(rcds), is_rcd);
-    const bool guarded = std::ranges::any_of(loop.line_guards, [&](std::size_t guard) {
-      return is_rcd(guard) && !bond_behind(most, loop.load, guard);
-    });
-    if (!guarded) unguarded.insert(loop.load);
-  }
-  std::vector<LoadAsked> list;
-  for (auto& [load, it] : asked) {
-    if (!unguarded.contains(load)) continue;
-    std::ranges::sort(it.rcds);
-    const auto rest = std::ranges::unique(it.rcds);
-    it.rcds.erase(rest.begin(), rest.end());
-    list.push_back(std::move(it));
-  }
-  return list;
-}
 
 QuestionPointer ask_load_without_rcd(const Network& network, const site::Site& site,
                                      const Movement& movement, const LoadAsked& asked,

@@ -50,8 +50,7 @@ struct LoadAsked {
 };
 /// Those of the loads that must be asked. Where an RCD is on every way there could ever be, with no
 /// joint of neutral and earth behind it, no situation can have the hazard, and nothing is asked.
-std::vector<LoadAsked> loads_to_ask(const Network& network, const site::Site& site,
-                                    const std::vector<RcdNeed>& needs);
+std::vector<LoadAsked> loads_to_ask(const Network& network, const std::vector<RcdNeed>& needs);
 /// One load alive without an RCD that sees.
 QuestionPointer ask_load_without_rcd(const Network& network, const site::Site& site,
                                      const Movement& movement, const LoadAsked& asked,

@@ -112,6 +112,7 @@ double measure(std::size_t devices) {
 }  // namespace
 
 int main() {
+  std::setvbuf(stdout, nullptr, _IOLBF, 0);
   fmt::print("devices       ms   exponent since the row before\n");
   double last = 0;
   std::size_t last_devices = 0;

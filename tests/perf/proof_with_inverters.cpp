@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <cstdio>
 #include <ctime>
 #include <string>
 #include <utility>
@@ -251,6 +252,7 @@ void grow(const char* family, site::Site (Maker::*make)(Locks), Locks locks) {
 }  // namespace linewright
 
 int main() {
+  std::setvbuf(stdout, nullptr, _IOLBF, 0);
   using namespace linewright;
   fmt::print("{:<28}{:>8}{:>9}{:>12}  {}\n", "family", "devices", "sources", "ms", "outcome");
   fmt::print("outcome, a letter each hazard: P proved, R refuted, O open, - not relevant\n\n");
