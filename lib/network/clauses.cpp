@@ -4,7 +4,9 @@
 
 namespace linewright::network {
 
+// Simplifying between the many short solves of one question costs more than it saves.
 Clauses::Clauses() : solver_(std::make_unique<CaDiCaL::Solver>()) {
+  solver_->set("inprocessing", 0);
   any({always()});
 }
 

@@ -120,6 +120,21 @@ bool is_guarded(const AllClosed& most, const RcdNeed& need, const std::set<std::
   });
 }
 
+/// Those of the loads that some source alone reaches without a guard.
+std::set<std::size_t> unguarded_from_one(const AllClosed& most,
+                                         const std::vector<std::size_t>& sources,
+                                         const std::map<std::size_t, const RcdNeed*>& doubtful) {
+  std::set<std::size_t> unguarded;
+  for (std::size_t s = 0; s < sources.size() && unguarded.size() < doubtful.size(); ++s) {
+    const BlockTree lines = most.lines_from({sources[s]});
+    for (const auto& [load, need] : doubtful)
+      if (const auto passed = most.passed(lines, load);
+          passed && !is_guarded(most, *need, passed->always))
+        unguarded.insert(load);
+  }
+  return unguarded;
+}
+
 }  // namespace
 
 // All sources at once first: what guards a load against all of them needs no look at each.
@@ -144,14 +159,7 @@ std::vector<LoadAsked> loads_to_ask(const Network& network, const std::vector<Rc
     const auto twice = std::ranges::unique(it.rcds);
     it.rcds.erase(twice.begin(), twice.end());
   }
-  std::set<std::size_t> unguarded;
-  for (std::size_t s = 0; s < forming.size() && unguarded.size() < doubtful.size(); ++s) {
-    const BlockTree lines = most.lines_from({forming[s]});
-    for (const auto& [load, need] : doubtful)
-      if (const auto passed = most.passed(lines, load);
-          passed && !is_guarded(most, *need, passed->always))
-        unguarded.insert(load);
-  }
+  const auto unguarded = unguarded_from_one(most, forming, doubtful);
   std::vector<LoadAsked> list;
   for (auto& [load, it] : asked)
     if (unguarded.contains(load)) list.push_back(std::move(it));

@@ -190,25 +190,31 @@ class Decider {
 
   bool given_up() const { return tries_ >= level_.most_tries; }
 
-  /// Looks for a situation that has the hazard; every one found is replayed. One that the replay
-  /// does not show is ruled out; in the first round also one that hangs on what is not known, which
-  /// is remembered.
+  /// Whether the replay of a situation shows the target's hazard, which then is told. In the first
+  /// round one that hangs on what is not known is remembered only.
+  bool shows(const Target& target, const Situation& situation, std::size_t start, bool surely) {
+    for (Hazard& hazard : hazards_in(network_, site_, situation, scope_, target.like.kind)) {
+      if (!is_about(hazard, target.like)) continue;
+      if (surely && !hazard.sure) {
+        if (!perhaps_) perhaps_ = tell(std::move(hazard), situation, start);
+        continue;
+      }
+      auto& told = hazard.sure ? verdict_.refutations : verdict_.undecided;
+      told.push_back(tell(std::move(hazard), situation, start));
+      return true;
+    }
+    return false;
+  }
+
+  /// Looks for a situation that has the hazard; every one found is replayed, and ruled out if the
+  /// replay does not show it.
   bool search(const Target& target, const std::vector<Literal>& assumed, std::size_t start,
               bool surely) {
     while (!given_up() && clauses_.solve(assumed)) {
       const Situation situation = encoding_.found();
       const bool stays =
           forbidden_by(movement_, situation) == site::none && lasts(network_, movement_, situation);
-      for (Hazard& hazard : hazards_in(network_, site_, situation, scope_, target.like.kind)) {
-        if (!stays || !is_about(hazard, target.like)) continue;
-        if (surely && !hazard.sure) {
-          if (!perhaps_) perhaps_ = tell(std::move(hazard), situation, start);
-          continue;
-        }
-        auto& told = hazard.sure ? verdict_.refutations : verdict_.undecided;
-        told.push_back(tell(std::move(hazard), situation, start));
-        return true;
-      }
+      if (stays && shows(target, situation, start, surely)) return true;
       ++tries_;
       // What lasts may still have the hazard of another target. What does not last may do so with
       // other switches elsewhere: only itself is ruled out, and for all.
