@@ -10,6 +10,8 @@
 
 #include <fmt/core.h>
 
+#include "check/causes.hpp"
+#include "check/naming.hpp"
 #include "check/remedies.hpp"
 #include "check/rule.hpp"
 #include "check/second_bonds.hpp"
@@ -28,22 +30,22 @@ bool formed_by_generator(const AnalysedSite& site, const Zone& zone) {
   });
 }
 
-/// The residual-current devices of the zone, none of which can see an earth fault.
-void note_blind_rcds(const AnalysedSite& site, const StateView& state, const Zone& zone,
-                     Verdict& verdict) {
-  constexpr std::size_t most_named = 8;
-  std::vector<std::size_t> named;
-  for (const network::Loop& loop : state.loops) {
-    if (std::ranges::count(zone.sources, loop.source) == 0) continue;
-    for (const network::RcdOnLoop& rcd : loop.rcds) {
-      if (rcd.sees || named.size() == most_named || std::ranges::count(named, rcd.element) > 0)
-        continue;
-      named.push_back(rcd.element);
-      verdict.notes.push_back(
-          {site.element(rcd.element).where,
-           fmt::format("no earth-fault current can pass '{}'", site.name(rcd.element))});
-    }
-  }
+/// The circuits of the zone, whose faults trip nothing, and the residual-current devices that look
+/// as if they guarded them.
+void note_hurt(const AnalysedSite& site, const StateView& state, const Zone& zone,
+               Verdict& verdict) {
+  verdict.notes = check::circuits_by_board(site, check::circuits_of(state, zone),
+                                           "an earth fault trips nothing");
+  std::vector<std::size_t> blind;
+  for (const network::Loop& loop : state.loops)
+    for (const network::RcdOnLoop& rcd : loop.rcds)
+      if (std::ranges::count(zone.sources, loop.source) > 0 && !rcd.sees &&
+          std::ranges::count(blind, rcd.element) == 0)
+        blind.push_back(rcd.element);
+  if (!blind.empty())
+    verdict.notes.push_back(
+        {site.element(blind.front()).where,
+         fmt::format("no earth-fault current can pass {}", check::quoted(site, blind))});
 }
 
 Verdict judge_zone(const AnalysedSite& site, const StateView& state, const Zone& zone) {
@@ -67,7 +69,7 @@ Verdict judge_zone(const AnalysedSite& site, const StateView& state, const Zone&
       broken(where, "the live neutral has no joint to earth, must be 1",
              fmt::format("let '{}' or a link beside it join neutral to earth in this state",
                          site.name(source)));
-  note_blind_rcds(site, state, zone, verdict);
+  note_hurt(site, state, zone, verdict);
   return mended_by(std::move(verdict), check::own_joint(site, source));
 }
 

@@ -11,6 +11,7 @@
 
 #include <fmt/core.h>
 
+#include "check/causes.hpp"
 #include "check/remedies.hpp"
 #include "check/rule.hpp"
 #include "check/second_bonds.hpp"
@@ -36,12 +37,15 @@ Verdict without_link(const AnalysedSite& site, const StateView& state, const Zon
         fmt::format("whether '{}' joins the generator's neutral to earth", site.name(bond.element)),
         fmt::format("'neutral' or position of '{}'", site.name(bond.element)));
   }
-  return mended_by(
+  Verdict verdict =
       broken(where, "the generator's neutral has no joint to earth, must be 1",
              fmt::format("join neutral to earth once, at '{}' or on its side of the transfer",
-                         site.name(generator))),
-      check::on_the_supply(site, generator) ? std::vector<Edit>{}
-                                            : check::own_joint(site, generator));
+                         site.name(generator)));
+  verdict.notes = check::circuits_by_board(site, check::circuits_of(state, zone),
+                                           "an earth fault trips nothing");
+  return mended_by(std::move(verdict), check::on_the_supply(site, generator)
+                                           ? std::vector<Edit>{}
+                                           : check::own_joint(site, generator));
 }
 
 /// A position that the state names although the inverter moves its contact by itself.

@@ -20,6 +20,7 @@
 
 #include <fmt/core.h>
 
+#include "check/causes.hpp"
 #include "check/naming.hpp"
 #include "check/remedies.hpp"
 #include "check/rule.hpp"
@@ -95,6 +96,17 @@ std::size_t open_neutral_pole(const AnalysedSite& site, const StateView& state,
   return site::none;
 }
 
+/// The live loads on that neutral, each once.
+std::vector<std::size_t> loads_on(const AnalysedSite& site, const StateView& state,
+                                  std::uint32_t neutral) {
+  std::vector<std::size_t> loads;
+  for (const network::Loop& loop : state.loops)
+    if (state.joined(site.network.neutral(loop.load, 0), neutral) &&
+        std::ranges::count(loads, loop.load) == 0)
+      loads.push_back(loop.load);
+  return loads;
+}
+
 /// Loads alive on a neutral that reaches no source that feeds it: one verdict for each such
 /// neutral.
 void judge_lost_neutrals(const AnalysedSite& site, const StateView& state,
@@ -103,13 +115,7 @@ void judge_lost_neutrals(const AnalysedSite& site, const StateView& state,
   for (const network::Loop& loop : state.loops) {
     const std::uint32_t own = site.network.neutral(loop.load, 0);
     if (loop.neutral_joined || own == network::no_node) continue;
-    // A source that only follows makes no neutral: what it alone is joined to floats.
-    const auto reaches = [&](const Zone& zone) {
-      return std::ranges::any_of(zone.sources, [&](std::size_t source) {
-        return state.possibly_joined(own, network::source_neutral(site.network, source));
-      });
-    };
-    if (std::ranges::any_of(state.zones, reaches)) continue;
+    if (!check::neutral_lost(site, state, loop.load)) continue;
     if (check::across_sides(site, loop.load) && !check::neutral_stays_joined(site)) continue;
     if (std::ranges::count(told, state.component[own]) > 0) continue;
     told.push_back(state.component[own]);
@@ -117,8 +123,8 @@ void judge_lost_neutrals(const AnalysedSite& site, const StateView& state,
     Verdict verdict = broken(site.about(pole != site::none ? pole : loop.load, &state),
                              "a live circuit's neutral reaches no source that feeds it",
                              "join this neutral to the source that feeds the lines");
-    verdict.notes.push_back({site.element(loop.load).where,
-                             fmt::format("'{}' is fed on this neutral", site.name(loop.load))});
+    verdict.notes =
+        check::circuits_by_board(site, loads_on(site, state, own), "fed on this neutral");
     verdicts.push_back(std::move(verdict));
   }
 }

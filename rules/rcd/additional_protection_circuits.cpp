@@ -4,10 +4,14 @@
 // current does not come home or comes back through it, is the business of the earthing rules about
 // neutral-earth bonds: not relevant here, and no pass either.
 
+#include <algorithm>
 #include <map>
+#include <optional>
+#include <tuple>
 
 #include <fmt/core.h>
 
+#include "check/causes.hpp"
 #include "check/rcd_cover.hpp"
 #include "check/remedies.hpp"
 #include "check/rule.hpp"
@@ -48,7 +52,72 @@ std::vector<Edit> rcd_in_circuit(const AnalysedSite& site, const network::Loop& 
   return edits;
 }
 
-Verdict judge(const AnalysedSite& site, const CircuitCover& cover, const std::string& instead) {
+/// Circuits that lack it for one cause: they come from one line of the file (`quantity`), or share
+/// an RCD that is too coarse.
+struct Lacking {
+  std::string instead;
+  std::vector<check::HurtCircuit> circuits;
+  std::vector<const network::Loop*> loops;
+  std::vector<const network::StateView*> states;
+};
+
+/// The RCD that the circuits share, else the place of their line in the file.
+using Cause = std::tuple<std::string, std::size_t, Place>;
+
+Cause cause_of(const AnalysedSite& site, const network::Loop& loop, const std::string& instead) {
+  const bool shared = !loop.rcds.empty() && loop.rcds.back().element != check::circuit_device(loop);
+  if (shared) return {instead, loop.rcds.back().element, Place{}};
+  return {instead, site::none, site.element(loop.load).where};
+}
+
+void add(const AnalysedSite& site, const CircuitCover& cover, const std::string& instead,
+         std::map<Cause, Lacking>& lacking, std::map<std::size_t, Cause>& causes) {
+  const network::Loop& loop = *cover.loop;
+  const Cause& cause = causes.try_emplace(loop.load, cause_of(site, loop, instead)).first->second;
+  Lacking& group = lacking[cause];
+  group.instead = instead;
+  if (std::ranges::count(group.circuits, loop.load, &check::HurtCircuit::load) == 0) {
+    group.circuits.push_back({loop.load, check::circuit_device(loop)});
+    group.loops.push_back(&loop);
+  }
+  if (std::ranges::count(group.states, cover.state) == 0) group.states.push_back(cover.state);
+}
+
+/// The edits of every circuit, those of one line once; none where one circuit has none.
+std::vector<Edit> rcd_in_each(const AnalysedSite& site, const Lacking& group) {
+  std::vector<Edit> edits;
+  std::vector<Place> done;
+  for (const network::Loop* loop : group.loops) {
+    const Place& line = site.element(loop->load).where;
+    if (std::ranges::count(done, line) > 0) continue;
+    done.push_back(line);
+    const std::vector<Edit> own = rcd_in_circuit(site, *loop);
+    if (own.empty()) return {};
+    edits.insert(edits.end(), own.begin(), own.end());
+  }
+  return edits;
+}
+
+/// One verdict a state, alike in all of them.
+void tell(const AnalysedSite& site, const Lacking& group, std::vector<Verdict>& verdicts) {
+  std::vector<std::size_t> loads;
+  for (const check::HurtCircuit& each : group.circuits)
+    loads.push_back(each.load);
+  const bool alone = loads.size() == 1;
+  for (const network::StateView* state : group.states) {
+    Verdict verdict = broken(
+        check::about_circuits(site, group.circuits, state),
+        fmt::format("{} {} {}, must have one of {} or less", check::circuits_named(site, loads),
+                    alone ? "has" : "have", group.instead, site.profile.text("rcd limit")),
+        fmt::format("fit a breaker with RCD in {} circuit, not delayed, for its line and neutral",
+                    alone ? "this" : "each"));
+    if (!alone) verdict.notes = check::circuits_by_board(site, loads, "without the RCD needed");
+    verdicts.push_back(mended_by(std::move(verdict), rcd_in_each(site, group)));
+  }
+}
+
+/// What one cover says by itself; nothing where the circuit lacks an RCD everywhere.
+std::optional<Verdict> judge(const AnalysedSite& site, const CircuitCover& cover) {
   const std::size_t load = cover.loop->load;
   const Subject subject = site.about(check::circuit_device(*cover.loop), cover.state);
   if (cover.wanted != check::Wanted::additional) return not_relevant(subject);
@@ -63,27 +132,29 @@ Verdict judge(const AnalysedSite& site, const CircuitCover& cover, const std::st
           fmt::format("whether '{}' has the RCD that it needs", check::circuit_name(site, load)),
           cover.missing);
     case Standing::never:
-      break;
+      return std::nullopt;
     case Standing::unseen:
     case Standing::not_wanted:
-      return not_relevant(subject);
+      break;
   }
-  return mended_by(
-      broken(subject,
-             fmt::format("'{}' has {}, must have one of {} or less",
-                         check::circuit_name(site, load), instead, site.profile.text("rcd limit")),
-             "fit a breaker with RCD in this circuit, not delayed, for its line and neutral"),
-      rcd_in_circuit(site, *cover.loop));
+  return not_relevant(subject);
 }
 
 std::vector<Verdict> check(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
   std::map<std::size_t, std::string> instead;  // by circuit: told alike in every state
+  std::map<Cause, Lacking> lacking;
+  std::map<std::size_t, Cause> causes;  // by circuit, the same in every state
   for (const CircuitCover& cover : check::circuit_covers(site)) {
     const std::string found = found_instead(site, *cover.loop);
     const auto told = instead.try_emplace(cover.loop->load, found).first;
-    verdicts.push_back(judge(site, cover, told->second));
+    if (auto verdict = judge(site, cover))
+      verdicts.push_back(std::move(*verdict));
+    else
+      add(site, cover, told->second, lacking, causes);
   }
+  for (const auto& [cause, group] : lacking)
+    tell(site, group, verdicts);
   return verdicts;
 }
 

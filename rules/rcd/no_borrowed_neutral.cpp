@@ -1,20 +1,26 @@
 // Speaks when the line and the neutral of a circuit pass different protective devices, whether in
-// one RCD's case (danger) or in plain breakers only (breach), and when the neutral does not come
-// home to the source at all. Devices on only one of two neutral ways in parallel are left to
-// parallel-neutral-path; a neutral on the other side of a transfer to
-// earthing/neutrals-of-backup-and-other-circuits-apart. A breaker that carries no neutral is not
-// expected on the neutral's way.
+// one RCD's case (danger) or in plain breakers only (breach), and when the neutral comes home to
+// another source than the line's. Circuits whose neutrals lie on the same wrong bar are one
+// finding. A neutral that reaches no source at all is left to earthing/one-neutral-bond-per-state.
+// Devices on only one of two neutral ways in parallel are left to parallel-neutral-path; a neutral
+// on the other side of a transfer to earthing/neutrals-of-backup-and-other-circuits-apart. A
+// breaker that carries no neutral is not expected on the neutral's way.
 
 #include <algorithm>
+#include <map>
 #include <string>
+#include <tuple>
+#include <utility>
 
 #include <fmt/core.h>
 
+#include "check/causes.hpp"
 #include "check/naming.hpp"
 #include "check/rcd_cover.hpp"
 #include "check/rule.hpp"
 #include "check/second_bonds.hpp"
 #include "check/sides.hpp"
+#include "network/neutral_paths.hpp"
 
 namespace linewright::rules {
 namespace {
@@ -73,38 +79,69 @@ std::string shown(const AnalysedSite& site, const std::vector<std::size_t>& devi
   return devices.empty() ? "no such device" : fmt::format("'{}'", site.name(devices.back()));
 }
 
-Verdict not_home(const AnalysedSite& site, const StateView& state, const Loop& loop) {
-  const Subject subject = site.about(loop.load, &state);
-  const std::string name = check::circuit_name(site, loop.load);
-  const std::string source = check::quoted(site, loop.source);
-  const network::SourcePoint& point =
-      *std::ranges::find(site.network.sources, loop.source, &network::SourcePoint::element);
-  if (state.possibly_joined(site.network.neutral(loop.load, 0),
-                            site.network.neutral(point.element, point.terminal)))
-    return open(subject, fmt::format("whether N of '{}' reaches {}", name, source),
-                "poles or position of the devices between them");
-  return broken(subject,
-                fmt::format("N of '{}' does not reach {} that feeds its line", name, source),
-                "bring the neutral back on the same way as the line");
+/// Circuits of one state that hang on the same wrong joint.
+struct Group {
+  std::vector<check::HurtCircuit> circuits;
+  std::vector<Difference> differences;
+  const StateView* state = nullptr;
+
+  std::vector<std::size_t> loads() const {
+    std::vector<std::size_t> list;
+    for (const check::HurtCircuit& each : circuits)
+      list.push_back(each.load);
+    return list;
+  }
+};
+
+/// The circuits whose N reaches another source than their line, by that source and neutral.
+Verdict not_home(const AnalysedSite& site, const Group& group, std::size_t source) {
+  const std::vector<std::size_t> loads = group.loads();
+  const bool alone = loads.size() == 1;
+  Verdict verdict = broken(
+      check::about_circuits(site, group.circuits, group.state),
+      fmt::format("N of {} does not reach {} that feeds {}", check::circuits_named(site, loads),
+                  check::quoted(site, source), alone ? "its line" : "their lines"),
+      "bring the neutral back on the same way as the line");
+  if (!alone) verdict.notes = check::circuits_by_board(site, loads, "on this neutral");
+  return verdict;
 }
 
-Verdict judge(const AnalysedSite& site, const StateView& state, const Loop& loop) {
-  const Subject subject = site.about(loop.load, &state);
-  if (!has_neutral(site, loop)) return not_relevant(subject);
-  if (!loop.neutral_joined) return not_home(site, state, loop);
-  const Difference found = difference(site, loop);
-  if (found.none()) return holds(subject);
-  Verdict verdict =
-      broken(subject,
-             fmt::format("'{}': line through {}, N through {}, must be one way",
-                         check::circuit_name(site, loop.load), shown(site, found.line_only),
-                         shown(site, found.neutral_only)),
-             "bring the neutral to the bar that belongs to the line's own device");
+/// The lines of several circuits pass the same devices, or each its own.
+std::string shown_lines(const AnalysedSite& site, const Group& group) {
+  const auto& first = group.differences.front().line_only;
+  const bool alike = std::ranges::all_of(
+      group.differences, [&](const Difference& each) { return each.line_only == first; });
+  return alike ? shown(site, first) : "a device of its own";
+}
+
+/// A key that several circuits share by `quantity` stands once in the file.
+std::vector<Edit> without_borrowing(const AnalysedSite& site, const Group& group) {
+  std::vector<Edit> edits;
+  std::vector<Place> done;
+  for (const std::size_t load : group.loads()) {
+    if (std::ranges::count(done, site.element(load).where) > 0) continue;
+    done.push_back(site.element(load).where);
+    edits.emplace_back(TakenOut{site.name(load), "neutral from"});
+  }
+  return edits;
+}
+
+Verdict borrowed(const AnalysedSite& site, const Group& group) {
+  const Difference& found = group.differences.front();
+  const std::vector<std::size_t> loads = group.loads();
+  Verdict verdict = broken(check::about_circuits(site, group.circuits, group.state),
+                           fmt::format("{}: line through {}, N through {}, must be one way",
+                                       check::circuits_named(site, loads), shown_lines(site, group),
+                                       shown(site, found.neutral_only)),
+                           "bring the neutral to the bar that belongs to the line's own device");
   if (!found.in_rcd) verdict.severity = Severity::breach;
-  verdict.edits = {TakenOut{site.name(loop.load), "neutral from"}};
-  for (const std::size_t device : found.line_only)
-    verdict.notes.push_back(
-        {site.element(device).where, fmt::format("only the line passes '{}'", site.name(device))});
+  verdict.edits = without_borrowing(site, group);
+  if (loads.size() > 1)
+    verdict.notes = check::circuits_by_board(site, loads, "N is not with the line");
+  else
+    for (const std::size_t device : found.line_only)
+      verdict.notes.push_back({site.element(device).where,
+                               fmt::format("only the line passes '{}'", site.name(device))});
   for (const std::size_t device : found.neutral_only)
     verdict.notes.push_back({site.element(device).where,
                              fmt::format("only the neutral passes '{}'", site.name(device))});
@@ -129,16 +166,81 @@ std::vector<std::size_t> loads_across_sides(const AnalysedSite& site) {
   return loads;
 }
 
+/// What the loops of one state say, those with one cause together.
+class Judge {
+ public:
+  Judge(const AnalysedSite& site, const StateView& state, std::vector<Verdict>& verdicts)
+      : site_(site), state_(state), verdicts_(verdicts) {}
+
+  void look_at(const Loop& loop) {
+    const Subject subject = site_.about(loop.load, &state_);
+    if (!has_neutral(site_, loop)) {
+      verdicts_.push_back(not_relevant(subject));
+    } else if (!loop.neutral_joined) {
+      look_at_lost(loop);
+    } else if (Difference found = difference(site_, loop); found.none()) {
+      verdicts_.push_back(holds(subject));
+    } else {
+      // One wrong bar may hold the neutrals of many; without one, a way past their device does.
+      const auto& bar = found.neutral_only.empty() ? found.line_only : found.neutral_only;
+      Group& group = borrowed_[{found.in_rcd, found.neutral_only.empty(), bar}];
+      if (add(loop, group)) group.differences.push_back(std::move(found));
+    }
+  }
+
+  void tell() {
+    for (const auto& [cause, group] : borrowed_)
+      verdicts_.push_back(borrowed(site_, group));
+    for (const auto& [cause, group] : not_home_)
+      verdicts_.push_back(not_home(site_, group, cause.first));
+  }
+
+ private:
+  /// Whether the circuit is new there: several sources may feed it on the same ways.
+  bool add(const Loop& loop, Group& group) {
+    if (std::ranges::count(group.circuits, loop.load, &check::HurtCircuit::load) > 0) return false;
+    group.circuits.push_back({loop.load, loop.load});
+    group.state = &state_;
+    return true;
+  }
+
+  void look_at_lost(const Loop& loop) {
+    const Subject subject = site_.about(loop.load, &state_);
+    const std::uint32_t own = site_.network.neutral(loop.load, 0);
+    if (state_.possibly_joined(own, network::source_neutral(site_.network, loop.source)))
+      verdicts_.push_back(
+          open(subject,
+               fmt::format("whether N of '{}' reaches {}", check::circuit_name(site_, loop.load),
+                           check::quoted(site_, loop.source)),
+               "poles or position of the devices between them"));
+    else if (check::neutral_lost(site_, state_, loop.load))
+      verdicts_.push_back(not_relevant(subject));
+    else
+      add(loop, not_home_[{loop.source, state_.component[own]}]);
+  }
+
+  const AnalysedSite& site_;
+  const StateView& state_;
+  std::vector<Verdict>& verdicts_;
+  std::map<std::tuple<bool, bool, std::vector<std::size_t>>, Group> borrowed_;
+  std::map<std::pair<std::size_t, std::uint32_t>, Group> not_home_;  ///< by source and neutral
+};
+
 std::vector<Verdict> check(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
   const std::vector<std::size_t> across = loads_across_sides(site);
-  for (const StateView& state : site.states)
+  for (const StateView& state : site.states) {
+    Judge judge(site, state, verdicts);
     for (const Loop& loop : state.loops) {
       const bool told = (!loop.neutral_joined && borrowed_in_some_state(site, loop.load)) ||
                         std::ranges::count(across, loop.load) > 0;
-      verdicts.push_back(told ? not_relevant(site.about(loop.load, &state))
-                              : judge(site, state, loop));
+      if (told)
+        verdicts.push_back(not_relevant(site.about(loop.load, &state)));
+      else
+        judge.look_at(loop);
     }
+    judge.tell();
+  }
   return verdicts;
 }
 

@@ -1,9 +1,9 @@
-// Speaks about circuits fed through earth (TT) that have no RCD from any source in any state, and
-// about cables ahead of the first RCD that are not double insulated. A circuit that needs
-// additional protection and has none is left to additional-protection-circuits; one that has an RCD
-// elsewhere to between-source-and-load-in-every-state and bypass-path-keeps-rcd; a blinded RCD to
-// the earthing rules about bonds. A TT supply without a closed way home is left to
-// tt-resistance-product, which asks for the electrode.
+// Speaks about circuits fed through earth (TT) that have no RCD from any source in any state, those
+// of one board together, and about cables ahead of the first RCD that are not double insulated. A
+// circuit that needs additional protection and has none is left to additional-protection-circuits;
+// one that has an RCD elsewhere to between-source-and-load-in-every-state and
+// bypass-path-keeps-rcd; a blinded RCD to the earthing rules about bonds. A TT supply without a
+// closed way home is left to tt-resistance-product, which asks for the electrode.
 
 #include <algorithm>
 #include <map>
@@ -11,6 +11,7 @@
 
 #include <fmt/core.h>
 
+#include "check/causes.hpp"
 #include "check/rcd_cover.hpp"
 #include "check/rule.hpp"
 #include "network/ways.hpp"
@@ -35,18 +36,67 @@ std::set<std::size_t> guarded_somewhere(const AnalysedSite& site) {
   return loads;
 }
 
-Verdict judge_circuit(const AnalysedSite& site, const StateView& state, const Loop& loop,
-                      bool guarded_elsewhere) {
-  const Subject subject = site.about(check::circuit_device(loop), &state);
+/// How a circuit stands that is fed through earth.
+enum class Guard { sees, none, told_elsewhere };
+
+Guard guard_of(const AnalysedSite& site, const Loop& loop, bool guarded_elsewhere) {
   const auto sees = [](const network::RcdOnLoop& rcd) { return rcd.sees; };
-  if (std::ranges::any_of(loop.rcds, sees)) return holds(subject);
+  if (std::ranges::any_of(loop.rcds, sees)) return Guard::sees;
   const bool others = guarded_elsewhere ||
                       check::additional_protection(site, loop).answer == check::Need::Answer::yes;
-  if (!loop.rcds.empty() || others) return not_relevant(subject);
-  return broken(
-      subject,
-      fmt::format("'{}' has no RCD in TT, must have one", check::circuit_name(site, loop.load)),
-      "fit an RCD ahead of the whole installation, or one in this circuit");
+  return loop.rcds.empty() && !others ? Guard::none : Guard::told_elsewhere;
+}
+
+/// The circuits of one board that have no RCD, and the states in which they are alive.
+struct Unguarded {
+  std::vector<check::HurtCircuit> circuits;
+  std::vector<const StateView*> states;
+
+  void add(const StateView& state, const Loop& loop) {
+    if (std::ranges::count(circuits, loop.load, &check::HurtCircuit::load) == 0)
+      circuits.push_back({loop.load, check::circuit_device(loop)});
+    if (std::ranges::count(states, &state) == 0) states.push_back(&state);
+  }
+};
+
+/// One verdict a state, alike in all of them.
+void tell(const AnalysedSite& site, const Unguarded& board, std::vector<Verdict>& verdicts) {
+  std::vector<std::size_t> loads;
+  for (const check::HurtCircuit& each : board.circuits)
+    loads.push_back(each.load);
+  const bool alone = loads.size() == 1;
+  for (const StateView* state : board.states) {
+    Verdict verdict =
+        broken(check::about_circuits(site, board.circuits, state),
+               fmt::format("{} {} no RCD in TT, must have one", check::circuits_named(site, loads),
+                           alone ? "has" : "have"),
+               fmt::format("fit an RCD ahead of the whole installation, or one in {}",
+                           alone ? "this circuit" : "each of these circuits"));
+    if (!alone) verdict.notes = check::circuits_by_board(site, loads, "no RCD guards");
+    verdicts.push_back(std::move(verdict));
+  }
+}
+
+void judge_circuits(const AnalysedSite& site, std::vector<Verdict>& verdicts) {
+  const auto guarded = guarded_somewhere(site);
+  std::map<std::size_t, Unguarded> by_board;
+  for (const StateView& state : site.states)
+    for (const Loop& loop : state.loops) {
+      if (!through_earth(loop)) continue;
+      const Subject subject = site.about(check::circuit_device(loop), &state);
+      switch (guard_of(site, loop, guarded.count(loop.load) > 0)) {
+        case Guard::sees:
+          verdicts.push_back(holds(subject));
+          break;
+        case Guard::none:
+          by_board[site.element(loop.load).assembly].add(state, loop);
+          break;
+        case Guard::told_elsewhere:
+          verdicts.push_back(not_relevant(subject));
+      }
+    }
+  for (const auto& [board, unguarded] : by_board)
+    tell(site, unguarded, verdicts);
 }
 
 /// Runs, each with the first RCD that stands behind it.
@@ -108,15 +158,11 @@ void judge_cables(const AnalysedSite& site, const StateView& state, std::size_t 
 
 std::vector<Verdict> check(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
-  const auto guarded = guarded_somewhere(site);
-  for (const StateView& state : site.states) {
-    for (const Loop& loop : state.loops)
-      if (through_earth(loop))
-        verdicts.push_back(judge_circuit(site, state, loop, guarded.count(loop.load) > 0));
+  judge_circuits(site, verdicts);
+  for (const StateView& state : site.states)
     for (const network::Zone& zone : state.zones)
       for (const std::size_t source : zone.sources)
         judge_cables(site, state, source, verdicts);
-  }
   return verdicts;
 }
 

@@ -1,3 +1,6 @@
+#include <string>
+#include <vector>
+
 #include "support/judge.hpp"
 
 namespace linewright::rules {
@@ -47,15 +50,46 @@ TEST_CASE("bond in island: a contact that stays open is as good as none") {
         "island");
 }
 
-TEST_CASE("bond in island: without one, the RCDs that cannot trip are named") {
+TEST_CASE("bond in island: without one, the circuits and the RCDs that cannot trip are named") {
   const auto all = judged(with(with(hybrid, "closes in island", "none"), "assemblies:", R"(  +A3:
     feed: [-WB1, -W4 3×6 mm² 3 m]
     circuits:
-      - {id: -F31, device: B16 1P+N 30 mA type A, cable: 3×2.5 mm² 9 m, use: sockets}
+      - {id: -F31, name: Office, device: B16 1P+N 30 mA type A, cable: 3×2.5 mm² 9 m, use: sockets}
 assemblies:)"));
   REQUIRE(broken_ones(all).size() == 1);
-  REQUIRE(broken_ones(all).front().notes.size() == 1);
-  CHECK(broken_ones(all).front().notes.front().text == "no earth-fault current can pass '-F31'");
+  REQUIRE(broken_ones(all).front().notes.size() == 2);
+  CHECK(broken_ones(all).front().notes[0].text == "an earth fault trips nothing: 'Office'");
+  CHECK(broken_ones(all).front().notes[1].text == "no earth-fault current can pass '-F31'");
+}
+
+// The one cause is the joint that is not there, however many circuits hang on it.
+TEST_CASE("bond in island: for forty circuits on two boards it is one danger that names them all") {
+  std::string yaml = with(with(hybrid, "closes in island, bond rest: open", "none"),
+                          "assemblies:", "BOARDSassemblies:");
+  std::string boards;
+  std::vector<std::string> names;
+  for (const std::string board : {"+A3", "+A4"}) {
+    boards += "  " + board + ":\n    feed: [-WB1, " + (board == "+A3" ? "-W4" : "-W5") +
+              " 3×6 mm² 3 m]\n    circuits:\n";
+    for (int i = 1; i <= 20; ++i) {
+      names.push_back("Group " + board + " " + std::to_string(i));
+      boards += "      - {name: " + names.back() +
+                ", device: B16 1P+N 30 mA type A, cable: 3×2.5 mm² 9 m, use: sockets}\n";
+    }
+  }
+  const Report report = report_on(with(yaml, "BOARDS", boards));
+  std::vector<Finding> dangers;
+  for (const Finding& finding : report.findings)
+    if (finding.severity != Severity::advice) dangers.push_back(finding);
+  REQUIRE(dangers.size() == 1);
+  CHECK(dangers.front().rule == "earthing/bond-present-when-islanded");
+  CHECK(dangers.front().element == "-T1");
+  REQUIRE(names.size() == 40);
+  std::string notes;
+  for (const Note& note : dangers.front().notes)
+    notes += note.text + "\n";
+  for (const std::string& name : names)
+    CHECK(notes.find("'" + name + "'") != std::string::npos);
 }
 
 TEST_CASE("bond in island: an inverter that does not say what its link does is open") {

@@ -50,6 +50,33 @@ TEST_CASE("additional protection: 30 mA holds and the next value of the series d
         "'Sockets' has an RCD of 100 mA, must have one of 30 mA or less");
 }
 
+TEST_CASE("additional protection: copies of one line are one finding, with one edit") {
+  const auto found = broken_ones(
+      ask(house("      - {id: -F1, name: Sockets, device: B16 1P+N, cable: 3×2.5 mm² 20 m, use: "
+                "sockets, quantity: 3}\n      - {name: Office, device: B16 1P+N, cable: 3×2.5 mm² "
+                "20 m, use: sockets, quantity: 2}\n")));
+  REQUIRE(found.size() == 2);
+  CHECK(found[0].message ==
+        "'Sockets 1' and 2 more circuits have no RCD, must have one of 30 mA or less");
+  CHECK(found[0].edits.size() == 1);
+  CHECK(found[1].message ==
+        "'Office 1' and 'Office 2' have no RCD, must have one of 30 mA or less");
+  REQUIRE(found[0].notes.size() == 1);
+  CHECK(found[0].notes[0].text ==
+        "without the RCD needed: 'Sockets 1', 'Sockets 2' and 'Sockets 3'");
+}
+
+TEST_CASE("additional protection: circuits under one RCD that is too coarse are one finding") {
+  const auto found = broken_ones(ask(
+      house("      - {group: -F9 RCD 40 A 2P 100 mA type A, circuits: [{id: -F1, name: Kitchen, "
+            "device: B16 1P+N, cable: 3×2.5 mm² 20 m, use: sockets}, {id: -F2, name: Hall, "
+            "device: B16 1P+N, cable: 3×2.5 mm² 20 m, use: sockets}]}\n")));
+  REQUIRE(found.size() == 1);
+  CHECK(found[0].message ==
+        "'Kitchen' and 'Hall' have an RCD of 100 mA, must have one of 30 mA or less");
+  CHECK(found[0].edits.size() == 2);
+}
+
 TEST_CASE("additional protection: a delayed 30 mA device does not count") {
   CHECK(broken_ones(ask(socket("B16 1P+N 30 mA type A S"))).size() == 1);
 }

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <string>
 
 #include "support/judge.hpp"
@@ -114,10 +115,41 @@ states:
 )";
 }
 
-TEST_CASE("borrowed neutral: a neutral that does not reach the source of its line is a danger") {
+TEST_CASE("borrowed neutral: a neutral that comes home to another source is a danger") {
   CHECK(sound(ask(on_generator("-W3 3×6 mm² 5 m", "changeover I-0-II 63 A 2P"))));
-  const auto all = ask(on_generator("-W3 2×6 mm² (L1 PE) 5 m", "changeover I-0-II 63 A 2P"));
+  // The neutral of the changeover stays on the supply, which runs beside the generator.
+  const auto all =
+      ask(with(with(on_generator("-W3 2×6 mm² (L1 PE) 5 m", "changeover I-0-II 63 A 1P"),
+                    "generator: {-Q3: II}", "generator: {-Q3: II, running: [supply, -G1]}"),
+               "chains:", "chains:\n  - [supply, -W9 1×16 mm² (N) 3 m, A1]"));
   CHECK(states_with(all, Outcome::broken) == "generator");
+}
+
+TEST_CASE("borrowed neutral: one that reaches no source at all is told once, by another rule") {
+  const std::string yaml = on_generator("-W3 2×6 mm² (L1 PE) 5 m", "changeover I-0-II 63 A 2P");
+  CHECK(broken_ones(ask(yaml)).empty());
+  const Report report = report_on(yaml);
+  CHECK(std::ranges::count(report.findings, "earthing/one-neutral-bond-per-state",
+                           &Finding::rule) == 1);
+}
+
+TEST_CASE("borrowed neutral: many neutrals on one wrong bar are one finding that names them") {
+  std::string circuits;
+  for (int i = 1; i <= 40; ++i)
+    circuits += "      - {name: Group " + std::to_string(i) +
+                ", device: B6 1P+N 30 mA type A, cable: 3×1.5 mm² 20 m, use: lighting, neutral "
+                "from: -F1}\n";
+  const auto found = broken_ones(ask(with(house(rcbo, rcbo, ""), "states:", circuits + "states:")));
+  REQUIRE(found.size() == 1);
+  CHECK(found.front().element == "+A1");
+  CHECK(found.front().message ==
+        "'Group 1' and 39 more circuits: line through a device of its own, N through '-F1', must "
+        "be one way");
+  CHECK(found.front().edits.size() == 40);
+  REQUIRE(found.front().notes.size() == 2);
+  for (int i = 1; i <= 40; ++i)
+    CHECK(found.front().notes[0].text.find("'Group " + std::to_string(i) + "'") !=
+          std::string::npos);
 }
 
 TEST_CASE("borrowed neutral: whether it reaches the source may hang on poles not given: open") {

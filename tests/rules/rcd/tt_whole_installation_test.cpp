@@ -47,6 +47,22 @@ TEST_CASE("TT: a circuit on a plain breaker alone is a danger") {
   CHECK(broken_ones(all).front().message == "'Pump' has no RCD in TT, must have one");
 }
 
+TEST_CASE("TT: forty circuits of a board without RCD are one finding that names them") {
+  std::string circuits;
+  for (int i = 2; i <= 40; ++i)
+    circuits += "      - {name: Pump " + std::to_string(i) +
+                ", device: B16 1P+N, cable: 3×2.5 mm² 20 m, use: motor}\n";
+  const auto found = broken_ones(
+      ask(with(house(sheathed, switch_only, "B16 1P+N"), "states:", circuits + "states:")));
+  REQUIRE(found.size() == 1);
+  CHECK(found.front().element == "+A1");
+  CHECK(found.front().message == "'Pump' and 39 more circuits have no RCD in TT, must have one");
+  REQUIRE(found.front().notes.size() == 1);
+  for (int i = 2; i <= 40; ++i)
+    CHECK(found.front().notes[0].text.find("'Pump " + std::to_string(i) + "'") !=
+          std::string::npos);
+}
+
 TEST_CASE("TT: an RCD of 500 mA is one, whatever else is wrong with it") {
   CHECK(broken_ones(ask(house(sheathed, "-F9 RCD 63 A 2P 500 mA type A", "B16 1P+N"))).empty());
 }
