@@ -164,7 +164,7 @@ class Timing {
 
   /// Whether the device that moves at this step is one whose mirror contact holds the link.
   bool moves_proof(const network::Step& step, const site::Bond& link) const {
-    if (step.move.by < 0) return false;
+    if (step.move.by < 0 || !link.proved_by) return false;
     const auto moved = static_cast<std::size_t>(step.move.by);
     return std::ranges::count(*link.proved_by, site_.network.switches[moved].element) > 0;
   }

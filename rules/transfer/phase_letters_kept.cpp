@@ -14,8 +14,6 @@
 namespace linewright::rules {
 namespace {
 
-// NOLINTBEGIN(bugprone-unchecked-optional-access): whoever calls has asked whether it is given.
-
 using check::AnalysedSite;
 using check::Arrival;
 
@@ -36,12 +34,17 @@ bool told_by_rotation(const std::vector<Arrival>& all, std::size_t load) {
   return kept && turned;
 }
 
-/// The first cable whose lines are crossed, where the loads hang behind it.
-const site::Run* first_crossed(const AnalysedSite& site) {
-  const auto found = std::ranges::find_if(site.site.runs, [](const site::Run& run) {
-    return run.cable && !run.cable->crossed.empty();
-  });
-  return found == site.site.runs.end() ? nullptr : &*found;
+/// A cable whose lines are crossed.
+struct Crossed {
+  const site::Run* run = nullptr;
+  site::Conductors lines;
+};
+
+/// The first of them, where the loads hang behind it.
+Crossed first_crossed(const AnalysedSite& site) {
+  for (const site::Run& run : site.site.runs)
+    if (run.cable && !run.cable->crossed.empty()) return {&run, run.cable->crossed};
+  return {};
 }
 
 void judge_names(const AnalysedSite& site, std::vector<Verdict>& verdicts) {
@@ -51,18 +54,17 @@ void judge_names(const AnalysedSite& site, std::vector<Verdict>& verdicts) {
     if (!arrival.names_kept && !told_by_rotation(all, arrival.load) &&
         std::ranges::count(wrong, arrival.load) == 0)
       wrong.push_back(arrival.load);
-  const site::Run* run = first_crossed(site);
+  const auto [run, lines] = first_crossed(site);
   if (run == nullptr) return;
   const Subject subject{run->where, run->designation, {}};
   if (wrong.empty()) {
     verdicts.push_back(holds(subject));
     return;
   }
-  Verdict verdict =
-      broken(subject,
-             fmt::format("'{}' crosses {} on the way to {}", run->designation,
-                         site::words(run->cable->crossed), check::circuits_in_words(site, wrong)),
-             "join each line to the terminal of its own name");
+  Verdict verdict = broken(subject,
+                           fmt::format("'{}' crosses {} on the way to {}", run->designation,
+                                       site::words(lines), check::circuits_in_words(site, wrong)),
+                           "join each line to the terminal of its own name");
   verdict.notes = check::circuit_notes(site, wrong, "gets its lines under other names");
   verdicts.push_back(std::move(verdict));
 }
@@ -110,8 +112,6 @@ std::vector<Verdict> check_site(const AnalysedSite& site) {
   if (verdicts.empty()) verdicts.push_back(not_relevant({}));
   return verdicts;
 }
-
-// NOLINTEND(bugprone-unchecked-optional-access)
 
 }  // namespace
 

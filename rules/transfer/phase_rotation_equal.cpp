@@ -2,6 +2,7 @@
 // each, crossed cores counted. An inverter that closes in step with a grid turns as that grid does.
 #include <algorithm>
 #include <map>
+#include <optional>
 
 #include <fmt/core.h>
 
@@ -13,14 +14,18 @@
 namespace linewright::rules {
 namespace {
 
-// NOLINTBEGIN(bugprone-unchecked-optional-access): whoever calls has asked whether it is given.
-
 using check::AnalysedSite;
 using check::Arrival;
 
 /// Loads that a source feeds beside others, each with whether its order is turned on the way.
 struct Fed {
   std::map<std::size_t, bool> turned;  ///< by load
+};
+
+/// A source that says how it turns.
+struct Measure {
+  std::size_t source = site::none;
+  site::Rotation rotation;
 };
 
 class Judge {
@@ -49,36 +54,39 @@ class Judge {
   }
 
   /// The source that the others are held against: the first of the site that says its rotation.
-  std::size_t measure() const {
-    for (const auto& [source, fed] : fed_)
-      if (shared(fed) && check::rotation_of(site_, source)) return source;
-    return site::none;
+  std::optional<Measure> measure() const {
+    for (const auto& [source, fed] : fed_) {
+      if (!shared(fed)) continue;
+      if (const auto rotation = check::rotation_of(site_, source))
+        return Measure{source, *rotation};
+    }
+    return std::nullopt;
   }
 
   void judge(std::size_t source, const Fed& fed) {
     const Subject subject = site_.about(source);
     const auto own = check::rotation_of(site_, source);
-    const std::size_t other = measure();
+    const std::optional<Measure> other = measure();
     if (!own && check::follows_a_grid(site_, source)) {
       verdicts_.push_back(holds(subject));
       return;
     }
-    if (!own || other == site::none) {
+    if (!own || !other) {
       verdicts_.push_back(open(
           subject, fmt::format("in which order the lines of {} turn", check::quoted(site_, source)),
           fmt::format("'rotation' of {}", check::quoted(site_, source))));
       return;
     }
-    if (source == other) {
+    if (source == other->source) {
       verdicts_.push_back(holds(subject));
       return;
     }
-    compare(source, *own, fed, other);
+    compare(source, *own, fed, *other);
   }
 
-  void compare(std::size_t source, site::Rotation own, const Fed& fed, std::size_t other) {
-    const Fed& first = fed_.at(other);
-    const bool same = own == *check::rotation_of(site_, other);
+  void compare(std::size_t source, site::Rotation own, const Fed& fed, const Measure& other) {
+    const Fed& first = fed_.at(other.source);
+    const bool same = own == other.rotation;
     std::vector<std::size_t> wrong;
     for (const auto& [load, turned] : fed.turned) {
       const auto there = first.turned.find(load);
@@ -87,17 +95,17 @@ class Judge {
     verdicts_.push_back(
         asks(site_.about(source),
              fmt::format("in which order do the lines of {} and {} turn where they change over",
-                         check::quoted(site_, source), check::quoted(site_, other)),
+                         check::quoted(site_, source), check::quoted(site_, other.source)),
              "the same on both"));
     if (wrong.empty()) {
       verdicts_.push_back(holds(site_.about(source)));
       return;
     }
-    Verdict verdict =
-        broken(site_.about(source),
-               fmt::format("{} turns {} the other way round than {}", check::quoted(site_, source),
-                           check::circuits_in_words(site_, wrong), check::quoted(site_, other)),
-               fmt::format("exchange two lines where {} is joined", check::quoted(site_, source)));
+    Verdict verdict = broken(
+        site_.about(source),
+        fmt::format("{} turns {} the other way round than {}", check::quoted(site_, source),
+                    check::circuits_in_words(site_, wrong), check::quoted(site_, other.source)),
+        fmt::format("exchange two lines where {} is joined", check::quoted(site_, source)));
     verdict.notes = check::circuit_notes(site_, wrong, "has three lines");
     verdicts_.push_back(std::move(verdict));
   }
@@ -111,8 +119,6 @@ class Judge {
 std::vector<Verdict> check_site(const AnalysedSite& site) {
   return Judge(site).run();
 }
-
-// NOLINTEND(bugprone-unchecked-optional-access)
 
 }  // namespace
 

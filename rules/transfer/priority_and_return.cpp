@@ -14,24 +14,27 @@
 namespace linewright::rules {
 namespace {
 
-// NOLINTBEGIN(bugprone-unchecked-optional-access): whoever calls has asked whether it is given.
-
 using check::AnalysedSite;
+
+Verdict undecided(const AnalysedSite& site, const check::TransferDevice& transfer,
+                  std::string_view key) {
+  const std::string& name = site.name(transfer.element);
+  return open(site.about(transfer.element),
+              fmt::format("how '{}' chooses between its sources", name),
+              fmt::format("{} of '{}'", key, name));
+}
 
 class Judge {
  public:
-  Judge(const AnalysedSite& site, const check::TransferDevice& transfer)
+  Judge(const AnalysedSite& site, const check::TransferDevice& transfer,
+        const site::AutomaticTransfer& given)
       : site_(site),
         transfer_(transfer),
         subject_(site.about(transfer.element)),
         name_(site.name(transfer.element)),
-        given_(site::facts<site::Device>(site.element(transfer.element))->automatic) {}
+        given_(given) {}
 
   std::vector<Verdict> run() {
-    if (!given_) {
-      ask("'automatic'");
-      return std::move(verdicts_);
-    }
     judge_priority();
     judge_limits();
     judge_return();
@@ -41,24 +44,21 @@ class Judge {
   }
 
  private:
-  void ask(std::string_view key) {
-    verdicts_.push_back(open(subject_, fmt::format("how '{}' chooses between its sources", name_),
-                             fmt::format("{} of '{}'", key, name_)));
-  }
+  void ask(std::string_view key) { verdicts_.push_back(undecided(site_, transfer_, key)); }
   void tell(std::string message, std::string mend) {
     verdicts_.push_back(broken(subject_, std::move(message), std::move(mend)));
   }
 
   bool ranks(std::size_t source) const {
     const bool supply = site::facts<site::Supply>(site_.element(source)) != nullptr;
-    return std::ranges::any_of(given_->priority, [&](const std::string& word) {
+    return std::ranges::any_of(given_.priority, [&](const std::string& word) {
       return word == site_.name(source) || "-" + word == site_.name(source) ||
              (supply && word == "supply");
     });
   }
 
   void judge_priority() {
-    if (given_->priority.empty()) return ask("'priority' under 'automatic'");
+    if (given_.priority.empty()) return ask("'priority' under 'automatic'");
     std::vector<std::size_t> left_out;
     for (const std::size_t source : transfer_.sources)
       if (!ranks(source)) left_out.push_back(source);
@@ -66,7 +66,7 @@ class Judge {
       tell(fmt::format("'{}' has no place for {} in its priority", name_,
                        check::quoted(site_, left_out)),
            "give every source that it can take its place in 'priority'");
-    std::vector<std::string> sorted = given_->priority;
+    std::vector<std::string> sorted = given_.priority;
     std::ranges::sort(sorted);
     if (std::ranges::adjacent_find(sorted) != sorted.end())
       tell(fmt::format("'{}' names a source twice in its priority", name_),
@@ -74,11 +74,11 @@ class Judge {
   }
 
   void judge_limits() {
-    if (!given_->drops_out) ask("'drops out' under 'automatic'");
-    if (!given_->picks_up) ask("'picks up' under 'automatic'");
-    if (given_->drops_out && given_->picks_up && *given_->picks_up <= *given_->drops_out)
-      tell(fmt::format("'{}' picks up at {}, must be above {}", name_, print(*given_->picks_up),
-                       print(*given_->drops_out)),
+    if (!given_.drops_out) ask("'drops out' under 'automatic'");
+    if (!given_.picks_up) ask("'picks up' under 'automatic'");
+    if (given_.drops_out && given_.picks_up && *given_.picks_up <= *given_.drops_out)
+      tell(fmt::format("'{}' picks up at {}, must be above {}", name_, print(*given_.picks_up),
+                       print(*given_.drops_out)),
            "raise 'picks up', or it hunts between its sources");
   }
 
@@ -90,15 +90,15 @@ class Judge {
   }
 
   void judge_return() {
-    if (!given_->returns_after) return ask("'returns after' under 'automatic'");
+    if (!given_.returns_after) return ask("'returns after' under 'automatic'");
     for (const bool from_set : {false, true}) {
       const std::size_t source =
           from_set ? first_of<site::Generator>() : first_of<site::Inverter>();
       const std::optional<Time> least =
           site_.profile.time(from_set ? "return from generator" : "interface reconnection");
-      if (source == site::none || !least || *given_->returns_after >= *least) continue;
+      if (source == site::none || !least || *given_.returns_after >= *least) continue;
       return tell(fmt::format("'{}' returns after {}, must wait {}", name_,
-                              print(*given_->returns_after), print(*least)),
+                              print(*given_.returns_after), print(*least)),
                   "let the better source be back for longer before it returns");
     }
   }
@@ -116,7 +116,7 @@ class Judge {
   const check::TransferDevice& transfer_;
   Subject subject_;
   const std::string& name_;
-  const std::optional<site::AutomaticTransfer>& given_;
+  const site::AutomaticTransfer& given_;
   std::vector<Verdict> verdicts_;
 };
 
@@ -124,14 +124,17 @@ std::vector<Verdict> check_site(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
   for (const check::TransferDevice& transfer : check::transfer_devices(site)) {
     if (!transfer.by_controller || transfer.sources.size() < 2) continue;
-    for (Verdict& verdict : Judge(site, transfer).run())
+    const auto* device = site::facts<site::Device>(site.element(transfer.element));
+    if (device == nullptr || !device->automatic) {
+      verdicts.push_back(undecided(site, transfer, "'automatic'"));
+      continue;
+    }
+    for (Verdict& verdict : Judge(site, transfer, *device->automatic).run())
       verdicts.push_back(std::move(verdict));
   }
   if (verdicts.empty()) verdicts.push_back(not_relevant({}));
   return verdicts;
 }
-
-// NOLINTEND(bugprone-unchecked-optional-access)
 
 }  // namespace
 
