@@ -2,6 +2,7 @@
 #include <limits>
 
 #include "diagram/order.hpp"
+#include "diagram/standing.hpp"
 
 namespace linewright::diagram {
 namespace {
@@ -10,147 +11,62 @@ using site::none;
 
 constexpr double bar_end = 2.5;
 
-/// A column's place in an order: position of its group, then offset inside it.
-struct Key {
-  std::size_t position;
-  double offset;
-  friend auto operator<=>(const Key&, const Key&) = default;
-};
-
 /// What one call of line_up works on.
 struct Draft {
-  const OrderInput& in;
+  const Standing& standing;
   Ordered& out;
   std::vector<std::size_t> sequence;  ///< groups from left to right
 
-  Key key(std::size_t chain) const {
-    return {out.position[in.arrangement.group_of[chain]], in.arrangement.offset_of[chain]};
-  }
+  const OrderInput& in() const { return standing.input; }
   void separate(std::size_t before, std::size_t after, double least, bool airy = false) {
     out.line.separations.push_back({before, after, least, airy});
   }
 };
 
-bool ends_in(const Plan& plan, const Chain& chain, std::size_t frame) {
-  return plan.hubs[chain.upper].frame == frame || plan.hubs[chain.lower].frame == frame;
-}
-
-std::size_t first_row(const Rows& rows, const Frame& frame) {
-  return rows.below(frame.tier, 0);
-}
-
-std::size_t last_row(const Rows& rows, const Frame& frame) {
-  return rows.below(frame.tier, frame.ranks);
-}
-
 void keep_groups_apart(Draft& draft) {
-  const auto& groups = draft.in.arrangement.groups;
-  for (std::size_t row = 0; row < draft.in.arrangement.rows.count(); ++row) {
+  const Arrangement& arrangement = draft.in().arrangement;
+  const auto& groups = arrangement.groups;
+  for (std::size_t row = 0; row < arrangement.rows.count(); ++row) {
     std::size_t left = none;
     for (const std::size_t group : draft.sequence) {
       if (!groups[group].rows[row]) continue;
       if (left != none)
-        draft.separate(left, group,
-                       groups[left].rows[row]->right + draft.in.gap + groups[group].rows[row]->left,
-                       true);
+        draft.separate(
+            left, group,
+            groups[left].rows[row]->right + draft.in().gap + groups[group].rows[row]->left, true);
       left = group;
     }
   }
 }
 
-void keep_inside_area(Draft& draft) {
-  const auto& arrangement = draft.in.arrangement;
-  const Area& area = draft.in.area;
-  for (std::size_t g = 0; g < arrangement.groups.size(); ++g) {
-    for (std::size_t row = 0; row < arrangement.rows.count(); ++row) {
-      const auto& extent = arrangement.groups[g].rows[row];
-      if (!extent) continue;
-      const double right = draft.in.notched[row] ? area.notch_left : area.right;
-      const double left = row == arrangement.rows.table ? area.left + table_heads : area.left;
-      draft.out.line.least[g] = std::max(draft.out.line.least[g], left + extent->left);
-      draft.out.line.most[g] = std::min(draft.out.line.most[g], right - extent->right);
-    }
-  }
-  for (std::size_t f = 0; f < draft.in.plan.frames.size(); ++f) {
-    const Frame& frame = draft.in.plan.frames[f];
-    double right = area.right;
-    for (std::size_t row = first_row(arrangement.rows, frame);
-         row <= last_row(arrangement.rows, frame); ++row)
-      if (draft.in.notched[row]) right = area.notch_left;
-    draft.out.line.most[draft.out.variables.frame_right(f)] = right;
-    draft.out.line.least[draft.out.variables.frame_left(f)] = area.left;
-  }
-}
-
-bool present(const ColumnGroup& group, std::size_t from, std::size_t to) {
-  for (std::size_t row = from; row <= to; ++row)
-    if (group.rows[row]) return true;
-  return false;
-}
-
-double most_left(const ColumnGroup& group, std::size_t from, std::size_t to) {
-  double room = 0.0;
-  for (std::size_t row = from; row <= to; ++row)
-    if (group.rows[row]) room = std::max(room, group.rows[row]->left);
-  return room;
-}
-
-double most_right(const ColumnGroup& group, std::size_t from, std::size_t to) {
-  double room = -1e9;
-  for (std::size_t row = from; row <= to; ++row)
-    if (group.rows[row]) room = std::max(room, group.rows[row]->right);
-  return room;
-}
-
-struct Interval {
-  std::size_t low = std::numeric_limits<std::size_t>::max();
-  std::size_t high = 0;
-  bool empty() const { return low > high; }
-  void cover(std::size_t at) {
-    low = std::min(low, at);
-    high = std::max(high, at);
-  }
-};
-
-// Groups with a column that ends at a hub of the frame stand inside it, all others outside.
-Interval frame_up(Draft& draft, std::size_t index) {
-  const auto& plan = draft.in.plan;
-  const auto& arrangement = draft.in.arrangement;
-  const Frame& frame = plan.frames[index];
-  const std::size_t top = first_row(arrangement.rows, frame);
-  const std::size_t bottom = last_row(arrangement.rows, frame);
-  std::vector<bool> inside(arrangement.groups.size(), false);
-  Interval interval;
-  for (std::size_t c = 0; c < plan.chains.size(); ++c) {
-    if (!ends_in(plan, plan.chains[c], index)) continue;
-    inside[arrangement.group_of[c]] = true;
-    interval.cover(draft.out.position[arrangement.group_of[c]]);
-  }
+Interval<std::size_t> frame_up(Draft& draft, std::size_t index) {
+  const std::vector<std::size_t>& position = draft.out.position;
+  const std::vector<InFrame>& frame = draft.standing.frames[index];
+  const Interval<std::size_t> reach = reach_of(frame, position);
   const std::size_t left = draft.out.variables.frame_left(index);
   const std::size_t right = draft.out.variables.frame_right(index);
-  for (std::size_t g = 0; g < arrangement.groups.size(); ++g) {
-    const ColumnGroup& group = arrangement.groups[g];
-    if (!present(group, top, bottom)) continue;
-    const double room_left = most_left(group, top, bottom);
-    const double room_right = most_right(group, top, bottom);
-    if (inside[g]) {
-      draft.separate(left, g, room_left + draft.in.gap + 1.25);
-      draft.separate(g, right, room_right + draft.in.gap);
-    } else if (draft.out.position[g] < interval.low) {
-      draft.separate(g, left, room_right + draft.in.gap, true);
-    } else if (draft.out.position[g] > interval.high) {
-      draft.separate(right, g, room_left + draft.in.gap, true);
-    } else {
-      ++draft.out.faults.frames;
+  const double gap = draft.in().gap;
+  for (const InFrame& present : frame) {
+    const std::size_t at = position[present.group];
+    if (present.inside) {
+      draft.separate(left, present.group, present.room.left + gap + 1.25);
+      draft.separate(present.group, right, present.room.right + gap);
+    } else if (!reach.any || at < reach.low) {
+      draft.separate(present.group, left, present.room.right + gap, true);
+    } else if (at > reach.high) {
+      draft.separate(right, present.group, present.room.left + gap, true);
     }
   }
-  return interval;
+  return reach;
 }
 
 // A frame with one line from above keeps its name left of that line; a reference right of it.
 void keep_name_clear(Draft& draft, std::size_t index) {
-  const auto& plan = draft.in.plan;
-  const double name = draft.in.measures.frame_names[index];
+  const Plan& plan = draft.in().plan;
+  const Arrangement& arrangement = draft.in().arrangement;
+  const Measures& measures = draft.in().measures;
+  const double gap = draft.in().gap;
+  const double name = measures.frame_names[index];
   std::size_t entering = none;
   for (std::size_t c = 0; c < plan.chains.size(); ++c) {
     if (plan.hubs[plan.chains[c].lower].frame != index ||
@@ -160,28 +76,28 @@ void keep_name_clear(Draft& draft, std::size_t index) {
     entering = c;
   }
   if (entering == none || name <= 0.0) return;
-  const std::size_t group = draft.in.arrangement.group_of[entering];
-  const double offset = draft.in.arrangement.offset_of[entering];
+  const std::size_t group = arrangement.group_of[entering];
+  const double offset = arrangement.offset_of[entering];
   const std::size_t left = draft.out.variables.frame_left(index);
   const std::size_t right = draft.out.variables.frame_right(index);
   if (plan.hubs[plan.chains[entering].lower].kind == HubKind::reference_out) {
     constexpr double before_words = 2.5;
-    draft.separate(group, right, offset + before_words + name + std::max(draft.in.gap, 1.25));
+    draft.separate(group, right, offset + before_words + name + std::max(gap, 1.25));
     return;
   }
-  const double device = draft.in.measures.chains[entering].lower.extent.left;
+  const double device = measures.chains[entering].lower.extent.left;
   constexpr double both_above = 10.0;  // where the name of a bar has room below that of its frame
-  const std::size_t entry = draft.in.arrangement.rows.below(plan.frames[index].tier, 0);
-  const double bar = draft.in.measures.bar_names[index] + bar_end;
-  const double words = draft.in.arrangement.row_heights[entry] >= both_above
-                           ? std::max(name * draft.in.name_share, bar)
-                           : name * draft.in.name_share + bar;
-  draft.separate(left, group, 2.0 * draft.in.gap + words + device - offset);
+  const std::size_t entry = arrangement.rows.below(plan.frames[index].tier, 0);
+  const double bar = measures.bar_names[index] + bar_end;
+  const double words = arrangement.row_heights[entry] >= both_above
+                           ? std::max(name * draft.in().name_share, bar)
+                           : name * draft.in().name_share + bar;
+  draft.separate(left, group, 2.0 * gap + words + device - offset);
 }
 
 void keep_frames_apart(Draft& draft) {
-  const auto& frames = draft.in.plan.frames;
-  std::vector<Interval> intervals;
+  const auto& frames = draft.in().plan.frames;
+  std::vector<Interval<std::size_t>> intervals;
   for (std::size_t f = 0; f < frames.size(); ++f) {
     intervals.push_back(frame_up(draft, f));
     keep_name_clear(draft, f);
@@ -189,199 +105,95 @@ void keep_frames_apart(Draft& draft) {
   for (std::size_t a = 0; a < frames.size(); ++a) {
     for (std::size_t b = 0; b < frames.size(); ++b) {
       if (a == b || frames[a].tier != frames[b].tier) continue;
-      if (intervals[a].empty() || intervals[b].empty()) continue;
+      if (!intervals[a].any || !intervals[b].any) continue;
       if (intervals[a].high < intervals[b].low)
         draft.separate(draft.out.variables.frame_right(a), draft.out.variables.frame_left(b),
-                       2.0 * draft.in.gap, true);
+                       2.0 * draft.in().gap, true);
     }
   }
-}
-
-/// The columns that end at a hub, as an interval of keys.
-struct Reach {
-  bool any = false;
-  Key low{};
-  Key high{};
-};
-
-Reach reach_of(const Draft& draft, std::size_t hub) {
-  Reach reach;
-  for (std::size_t c = 0; c < draft.in.plan.chains.size(); ++c) {
-    const Chain& chain = draft.in.plan.chains[c];
-    if (chain.upper != hub && chain.lower != hub) continue;
-    const Key key = draft.key(c);
-    reach.low = reach.any ? std::min(reach.low, key) : key;
-    reach.high = reach.any ? std::max(reach.high, key) : key;
-    reach.any = true;
-  }
-  return reach;
-}
-
-// Whether another column of the same group ends at the bar: their distance is fixed already.
-bool ends_at(const Draft& draft, std::size_t group, std::size_t hub) {
-  const auto& members = draft.in.arrangement.groups[group].members;
-  return std::any_of(members.begin(), members.end(), [&](const Member& member) {
-    const Chain& chain = draft.in.plan.chains[member.chain];
-    return chain.upper == hub || chain.lower == hub;
-  });
 }
 
 // A bar reaches over its own columns; others pass beside it or cross it.
-void lay_bar(Draft& draft, std::size_t index) {
-  const auto& plan = draft.in.plan;
-  const auto& arrangement = draft.in.arrangement;
-  const Hub& hub = plan.hubs[index];
-  const Reach reach = reach_of(draft, index);
+void lay_bar(Draft& draft, const BarColumns& bar) {
+  const std::vector<std::size_t>& position = draft.out.position;
+  const Interval<Key> reach = reach_of(bar, position);
   if (!reach.any) return;
+  const Hub& hub = draft.in().plan.hubs[bar.hub];
+  const double gap = draft.in().gap;
   const double end = hub.kind == HubKind::bar ? bar_end : 0.0;
-  const std::size_t left = draft.out.variables.bar_left(index);
-  const std::size_t right = draft.out.variables.bar_right(index);
-  const std::size_t layer = arrangement.rows.layer(hub.tier, hub.rank);
-  const auto& ends = draft.in.measures.bar_ends;
+  const Variables& variables = draft.out.variables;
+  const std::size_t left = variables.bar_left(bar.hub);
+  const std::size_t right = variables.bar_right(bar.hub);
+  const auto& ends = draft.in().measures.bar_ends;
   const Extent beside = hub.frame < ends.size() ? ends[hub.frame] : Extent{};
-  draft.separate(draft.out.variables.frame_left(hub.frame), left, bar_end + beside.left);
-  draft.separate(right, draft.out.variables.frame_right(hub.frame), bar_end + beside.right);
-  for (std::size_t c = 0; c < plan.chains.size(); ++c) {
-    const Chain& chain = plan.chains[c];
-    const std::size_t group = arrangement.group_of[c];
-    const double offset = arrangement.offset_of[c];
-    if (chain.upper == index || chain.lower == index) {
-      draft.separate(left, group, end - offset);
-      draft.separate(group, right, end + offset);
+  draft.separate(variables.frame_left(hub.frame), left, bar_end + beside.left);
+  draft.separate(right, variables.frame_right(hub.frame), bar_end + beside.right);
+  for (const AtBar& column : bar.columns) {
+    if (column.own) {
+      draft.separate(left, column.group, end - column.offset);
+      draft.separate(column.group, right, end + column.offset);
       continue;
     }
-    const ChainRows& span = arrangement.chain_rows[c];
-    if (span.first > layer || span.last < layer) continue;
-    const Key key = draft.key(c);
-    const bool also_attached = ends_at(draft, group, index);
-    if (key < reach.low) {
-      if (!also_attached) draft.separate(group, left, draft.in.gap + offset);
-    } else if (key > reach.high) {
-      if (!also_attached) draft.separate(right, group, draft.in.gap - offset);
-    } else if (hub.kind == HubKind::bar) {
-      ++draft.out.faults.bar_crossings;
-    } else {
-      ++draft.out.faults.crossings;
-    }
+    if (column.with_own) continue;  // their distance is fixed already
+    const Key key = key_of(column, position);
+    if (key < reach.low)
+      draft.separate(column.group, left, gap + column.offset);
+    else if (key > reach.high)
+      draft.separate(right, column.group, gap - column.offset);
   }
 }
 
 void lay_bars(Draft& draft) {
-  const auto& hubs = draft.in.plan.hubs;
-  const auto is_bar = [&](std::size_t h) {
-    return hubs[h].frame != none &&
-           (hubs[h].kind == HubKind::bar || hubs[h].kind == HubKind::joint);
-  };
-  for (std::size_t h = 0; h < hubs.size(); ++h)
-    if (is_bar(h)) lay_bar(draft, h);
-  for (std::size_t a = 0; a < hubs.size(); ++a) {
-    for (std::size_t b = a + 1; b < hubs.size(); ++b) {
-      if (!is_bar(a) || !is_bar(b) || hubs[a].frame != hubs[b].frame ||
-          hubs[a].rank != hubs[b].rank)
-        continue;
-      const Reach first = reach_of(draft, a);
-      const Reach second = reach_of(draft, b);
-      if (!first.any || !second.any) continue;
-      if (first.high < second.low) {
-        draft.separate(draft.out.variables.bar_right(a), draft.out.variables.bar_left(b),
-                       2.0 * draft.in.gap);
-      } else if (second.high < first.low) {
-        draft.separate(draft.out.variables.bar_right(b), draft.out.variables.bar_left(a),
-                       2.0 * draft.in.gap);
-      } else {
-        ++draft.out.faults.bars;
-      }
-    }
+  std::vector<Interval<Key>> reaches;
+  for (const BarColumns& bar : draft.standing.bars) {
+    lay_bar(draft, bar);
+    reaches.push_back(reach_of(bar, draft.out.position));
+  }
+  const Variables& variables = draft.out.variables;
+  for (const auto& [a, b] : draft.standing.bar_pairs) {
+    if (!reaches[a].any || !reaches[b].any) continue;
+    const std::size_t one = draft.standing.bars[a].hub;
+    const std::size_t other = draft.standing.bars[b].hub;
+    const double apart = 2.0 * draft.in().gap;
+    if (reaches[a].high < reaches[b].low)
+      draft.separate(variables.bar_right(one), variables.bar_left(other), apart);
+    else if (reaches[b].high < reaches[a].low)
+      draft.separate(variables.bar_right(other), variables.bar_left(one), apart);
   }
 }
 
-// The throw that comes from the left goes to the left port, the other to the right one; where a
-// column passes between, its way to the port crosses it.
-void reach_throws(Draft& draft, std::size_t hub) {
+// The throw that comes from the left goes to the left port, the other to the right one.
+void reach_throws(Draft& draft, const ThrowColumns& changeover) {
   constexpr double port = 5.0;
-  const auto& arrangement = draft.in.arrangement;
-  const std::vector<std::size_t> ways = throws_of(draft.in, hub, draft.out.position);
-  std::size_t own = none;
-  for (std::size_t g = 0; g < arrangement.groups.size(); ++g)
-    if (arrangement.groups[g].hub == hub) own = g;
-  if (own == none) return;
+  const std::size_t own = changeover.group;
   const Key here{draft.out.position[own], 0.0};
-  const Hub& changeover = draft.in.plan.hubs[hub];
-  const std::size_t layer = arrangement.rows.layer(changeover.tier, changeover.rank);
-  for (std::size_t i = 0; i < ways.size() && i < 2; ++i) {
-    const std::size_t group = arrangement.group_of[ways[i]];
-    const double offset = arrangement.offset_of[ways[i]];
-    const Key key = draft.key(ways[i]);
+  const std::vector<AtBar> ways = throws_in(changeover, draft.out.position);
+  for (std::size_t i = 0; i < ways.size(); ++i) {
+    const std::size_t group = ways[i].group;
+    const Key key = key_of(ways[i], draft.out.position);
     const bool left = i == 0;
-    if (group == own || (left ? here < key : key < here)) {
-      ++draft.out.faults.throws;
-      continue;
-    }
-    const double reach = port + (left ? offset : -offset);
+    if (group == own || (left ? here < key : key < here)) continue;
+    const double reach = port + (left ? ways[i].offset : -ways[i].offset);
     draft.separate(left ? group : own, left ? own : group, reach);
     draft.out.line.pulls.push_back({left ? group : own, left ? own : group, reach, 2.0});
-    for (std::size_t c = 0; c < draft.in.plan.chains.size(); ++c) {
-      const ChainRows& span = arrangement.chain_rows[c];
-      if (span.first > layer || span.last < layer) continue;
-      const Key other = draft.key(c);
-      if (left ? key < other && other < here : here < other && other < key)
-        ++draft.out.faults.crossings;
-    }
   }
 }
 
-// Sources, and what hangs from one bar, by their order in the file.
-void count_order(Draft& draft) {
-  const auto& plan = draft.in.plan;
-  const auto& groups = draft.in.arrangement.groups;
-  const auto upper_of = [&](std::size_t g) {
-    if (groups[g].hub != none) return is_source(plan.hubs[groups[g].hub]) ? none : groups[g].hub;
-    return groups[g].members.empty() ? groups[g].hub
-                                     : plan.chains[groups[g].members[0].chain].upper;
-  };
-  for (std::size_t a = 0; a < groups.size(); ++a) {
-    for (std::size_t b = a + 1; b < groups.size(); ++b) {
-      if (upper_of(a) == upper_of(b) && draft.out.position[a] > draft.out.position[b])
-        ++draft.out.faults.out_of_order;
-    }
-  }
+double cost_of(const Faults& faults) {
+  return 4000.0 * (faults.frames + faults.bars + faults.throws) + 60.0 * faults.bar_crossings +
+         25.0 * faults.crossings + 6.0 * faults.out_of_order;
 }
 
-// Chains pull what they join together: a feeder over the middle of what it feeds.
-void pull_together(Draft& draft) {
-  const auto& plan = draft.in.plan;
-  const auto& arrangement = draft.in.arrangement;
-  for (std::size_t g = 0; g < arrangement.groups.size(); ++g) {
-    const ColumnGroup& group = arrangement.groups[g];
-    if (!group.circuits) continue;
-    const std::size_t bar = plan.chains[group.members.front().chain].upper;
-    for (std::size_t c = 0; c < plan.chains.size(); ++c) {
-      if (plan.chains[c].lower != bar) continue;
-      const double middle =
-          (group.members.front().offset + group.members.back().offset) / 2.0 + module_width;
-      draft.out.line.pulls.push_back(
-          {g, arrangement.group_of[c], middle - arrangement.offset_of[c], 1.0});
-    }
-  }
-}
-
-double cost_of(const Ordered& ordered, const OrderInput& input, double limit) {
-  const Faults& faults = ordered.faults;
-  double cost = 4000.0 * (faults.frames + faults.bars + faults.throws) +
-                60.0 * faults.bar_crossings + 25.0 * faults.crossings + 6.0 * faults.out_of_order;
-  if (cost >= limit) return cost;
-  const std::vector<double> places = leftmost(ordered.line, 0.0, input.grid);
-  cost += 30.0 * excess(ordered.line, places);
+double cost_of(const Ordered& ordered, const Standing& standing) {
+  const std::vector<double> places = leftmost(ordered.line, 0.0, standing.input.grid);
+  double cost = 30.0 * excess(ordered.line, places);
   double width = 0.0;
   for (const double place : places)
     width = std::max(width, place);
   cost += 0.2 * width;
-  for (std::size_t h = 0; h < input.plan.hubs.size(); ++h) {
-    if (input.plan.hubs[h].kind != HubKind::bar && input.plan.hubs[h].kind != HubKind::joint)
-      continue;
-    cost += 0.05 * std::max(0.0, places[ordered.variables.bar_right(h)] -
-                                     places[ordered.variables.bar_left(h)]);
-  }
+  for (const BarColumns& bar : standing.bars)
+    cost += 0.05 * std::max(0.0, places[ordered.variables.bar_right(bar.hub)] -
+                                     places[ordered.variables.bar_left(bar.hub)]);
   for (const Pull& pull : ordered.line.pulls)
     cost += 0.05 * std::abs(places[pull.b] - places[pull.a] - pull.offset);
   return cost;
@@ -402,28 +214,25 @@ std::vector<std::size_t> throws_of(const OrderInput& input, std::size_t hub,
   return ways;
 }
 
-Ordered line_up(const OrderInput& input, const std::vector<std::size_t>& position, double limit) {
+Ordered line_up(const Standing& standing, const std::vector<std::size_t>& position, double limit) {
   Ordered ordered;
+  ordered.faults = count_faults(standing, position);
+  ordered.cost = cost_of(ordered.faults);
+  if (ordered.cost >= limit) return ordered;
   ordered.position = position;
-  ordered.variables = {input.arrangement.groups.size(), input.plan.hubs.size(),
-                       input.plan.frames.size()};
-  ordered.line.snapped = ordered.variables.groups;
-  ordered.line.least.assign(ordered.variables.count(), input.area.left);
-  ordered.line.most.assign(ordered.variables.count(), input.area.right);
+  ordered.variables = standing.variables;
+  ordered.line = standing.line;
   ordered.line.separations.reserve(64 + 24 * position.size());
-  Draft draft{.in = input, .out = ordered, .sequence = {}};
+  Draft draft{.standing = standing, .out = ordered, .sequence = {}};
   draft.sequence.resize(position.size());
   for (std::size_t g = 0; g < position.size(); ++g)
     draft.sequence[position[g]] = g;
   keep_groups_apart(draft);
-  keep_inside_area(draft);
   keep_frames_apart(draft);
   lay_bars(draft);
-  for (std::size_t h = 0; h < input.plan.hubs.size(); ++h)
-    if (input.plan.hubs[h].kind == HubKind::changeover) reach_throws(draft, h);
-  count_order(draft);
-  pull_together(draft);
-  ordered.cost = cost_of(ordered, input, limit);
+  for (const ThrowColumns& changeover : standing.throws)
+    reach_throws(draft, changeover);
+  ordered.cost += cost_of(ordered, standing);
   return ordered;
 }
 

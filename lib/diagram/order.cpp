@@ -1,7 +1,8 @@
 #include "diagram/order.hpp"
 
 #include <algorithm>
-#include <numeric>
+
+#include "diagram/standing.hpp"
 
 namespace linewright::diagram {
 namespace {
@@ -74,7 +75,7 @@ Sequence moved(const Sequence& sequence, std::size_t from, std::size_t length, s
 }
 
 // The best move of a run of `length` groups, taken as long as one lowers the cost.
-bool improve(const OrderInput& input, std::size_t length, Sequence& sequence, Ordered& best) {
+bool improve(const Standing& standing, std::size_t length, Sequence& sequence, Ordered& best) {
   constexpr double worth_it = 1e-6;
   bool any = false;
   for (std::size_t from = 0; from + length <= sequence.size(); ++from) {
@@ -82,7 +83,7 @@ bool improve(const OrderInput& input, std::size_t length, Sequence& sequence, Or
     for (std::size_t to = 0; to + length <= sequence.size(); ++to) {
       if (to == from) continue;
       const Sequence trial = moved(sequence, from, length, to);
-      Ordered ordered = line_up(input, positions(trial), best.cost);
+      Ordered ordered = line_up(standing, positions(trial), best.cost);
       if (ordered.cost >= best.cost - worth_it) continue;
       best = std::move(ordered);
       found = trial;
@@ -94,14 +95,14 @@ bool improve(const OrderInput& input, std::size_t length, Sequence& sequence, Or
 }
 
 // Moves groups and runs of groups until none lowers the cost.
-Ordered settled(const OrderInput& input, Sequence sequence) {
-  Ordered best = line_up(input, positions(sequence));
+Ordered settled(const Standing& standing, Sequence sequence) {
+  Ordered best = line_up(standing, positions(sequence));
   constexpr std::size_t longest_run = 6;
   constexpr int rounds = 12;
   for (int round = 0; round < rounds; ++round) {
     bool any = false;
     for (std::size_t length = 1; length <= std::min(longest_run, sequence.size()); ++length)
-      any = improve(input, length, sequence, best) || any;
+      any = improve(standing, length, sequence, best) || any;
     if (!any) break;
   }
   return best;
@@ -123,8 +124,9 @@ Sequence another_start(const Sequence& first, std::size_t part) {
 }  // namespace
 
 Ordered choose_order(const OrderInput& input) {
+  const Standing standing = standing_of(input);
   const Sequence start = first_sequence(input);
-  Ordered best = settled(input, start);
+  Ordered best = settled(standing, start);
   constexpr double near_miss = 25.0;
   const auto lack = [](const Ordered& ordered) {
     return worst_excess(ordered.line, leftmost(ordered.line, 0.0, Grid::ignored));
@@ -132,7 +134,7 @@ Ordered choose_order(const OrderInput& input) {
   for (std::size_t part = 1; part <= 4; ++part) {
     const double missing = lack(best);
     if (!input.thorough || missing <= 1e-6 || missing > near_miss) break;
-    Ordered other = settled(input, another_start(start, part));
+    Ordered other = settled(standing, another_start(start, part));
     if (other.cost < best.cost) best = std::move(other);
   }
   return best;

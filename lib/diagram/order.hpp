@@ -66,9 +66,11 @@ struct OrderInput {
   double name_share = 1.0;    ///< of a frame's name that is kept left of what enters it
 };
 
+struct Standing;
+
 /// The line that follows from an order, with its faults and its cost. Where the faults alone cost
-/// as much as the limit, the rest of the cost is left out.
-Ordered line_up(const OrderInput& input, const std::vector<std::size_t>& position,
+/// as much as the limit, the line and the rest of the cost are left out.
+Ordered line_up(const Standing& standing, const std::vector<std::size_t>& position,
                 double limit = 1e12);
 
 /// Searches a good order: starts from the sources' order in the file, then moves groups and runs
