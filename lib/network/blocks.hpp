@@ -34,12 +34,14 @@ class BlockTree {
   static constexpr std::uint32_t at_root = 0xfffffffeU;
 
   struct Block {
-    std::vector<std::uint32_t> edges;
+    std::size_t first = 0;  ///< its edges in `edges_`
+    std::size_t last = 0;
     std::uint32_t head = 0;  ///< its node nearest to the root
   };
   void close_block(const std::vector<EdgeEnds>& edges, std::uint32_t above, std::uint32_t last,
                    std::vector<std::uint32_t>& walked);
 
+  std::vector<std::uint32_t> edges_;  ///< block by block
   std::vector<Block> blocks_;
   std::vector<std::uint32_t> parent_block_;  ///< by node: block towards the root
 };
