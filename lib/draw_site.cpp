@@ -47,17 +47,19 @@ std::vector<network::Refutation> hazards_of(const check::AnalysedSite& analysed)
 
 // The overview says how many sheets there are in all, so the pictures are laid out first.
 diagram::Document document_of(const site::Site& site, const Report& report,
-                              const check::AnalysedSite& analysed, const DrawOptions& options) {
+                              const check::AnalysedSite& analysed, const DrawOptions& options,
+                              std::vector<std::string>& notices) {
   const diagram::Metrics metrics = drawing::metrics();
   diagram::OverviewNotes notes = notes_for(site, report, analysed);
   if (options.states == StatePictures::left_out) return diagram::overview(site, metrics, notes);
-  std::vector<diagram::Sheet> pictures =
+  diagram::PictureSheets pictures =
       diagram::picture_sheets(site, metrics, pictures_of(analysed, hazards_of(analysed)));
-  notes.further_sheets = static_cast<int>(pictures.size());
+  notices = pictures.notices;
+  notes.further_sheets = static_cast<int>(pictures.sheets.size());
   diagram::Document document = diagram::overview(site, metrics, notes);
   diagram::number_sheets(site, metrics, notes.rules, static_cast<int>(document.sheets.size()) + 1,
-                         pictures);
-  for (diagram::Sheet& sheet : pictures)
+                         pictures.sheets);
+  for (diagram::Sheet& sheet : pictures.sheets)
     document.sheets.push_back(std::move(sheet));
   return document;
 }
@@ -91,7 +93,8 @@ Result<Drawn> draw_site(const site::Site& site, const Report& report, const Draw
   const Result<check::Profile> profile = rules::profile_for(site, options.profile);
   if (!profile) return fail(profile.error().message);
   const check::AnalysedSite analysed = check::analyse(site, *profile);
-  diagram::Document document = document_of(site, report, analysed, options);
+  Drawn drawn;
+  diagram::Document document = document_of(site, report, analysed, options, drawn.notices);
   if (document.date.empty()) document.date = options.date;
   std::vector<std::string> file_names;
   if (!options.file_stem.empty())
@@ -100,7 +103,6 @@ Result<Drawn> draw_site(const site::Site& site, const Report& report, const Draw
   const Result<drawing::Drawing> drawing = drawing::render(document, drawing::built_in_symbols());
   if (!drawing) return fail(drawing.error().message);
 
-  Drawn drawn;
   Result<std::string> pdf = drawing::write_pdf(*drawing);
   if (!pdf) return fail(pdf.error().message);
   drawn.pdf = std::move(*pdf);

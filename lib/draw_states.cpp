@@ -17,6 +17,7 @@ namespace {
 
 using diagram::Feed;
 using diagram::Picture;
+using diagram::PictureOf;
 using diagram::PictureSet;
 using diagram::Piece;
 using network::Edge;
@@ -276,6 +277,7 @@ Picture hazard_picture(const check::AnalysedSite& analysed, const network::Refut
   const site::State state = state_of(analysed, hazard.situation);
   const StateView view = network::view(analysed.network, analysed.site, state);
   Picture picture = picture_of(analysed, view, none);
+  picture.of = PictureOf::hazard;
   picture.name = fmt::format("hazard {}", number);
   picture.heading = hazard_words(analysed, hazard.hazard);
   picture.lines.insert(picture.lines.begin(),

@@ -25,8 +25,12 @@ struct Feed {
 /// A switch by the element it belongs to and the part of it: "", "transfer" or "bond".
 using SwitchId = std::pair<std::size_t, std::string>;
 
+/// What a picture is of.
+enum class PictureOf { state, hazard };
+
 /// One way the site may stand.
 struct Picture {
+  PictureOf of = PictureOf::state;
   std::string name;                           ///< "island"; part of the ids of what is drawn
   std::string heading;                        ///< "island"
   std::vector<std::string> lines;             ///< below it: what runs, where the bond is
@@ -49,10 +53,16 @@ struct PictureSet {
   std::vector<Picture> pictures;     ///< of the named states, then of hazards
 };
 
-/// The sheets with all pictures, as large as they fit, the same geometry in each; still without
-/// title blocks. Empty if there is no picture.
-std::vector<Sheet> picture_sheets(const site::Site& site, const Metrics& metrics,
-                                  const PictureSet& set);
+/// Sheets of pictures, and what the user must be told of them.
+struct PictureSheets {
+  std::vector<Sheet> sheets;
+  std::vector<std::string> notices;
+};
+
+/// The sheets with all pictures, states apart from hazards, as large as they fit, the same geometry
+/// in each of a kind; still without title blocks. None if there is no picture; one that says so in
+/// words, and a notice, if the site fits no sheet.
+PictureSheets picture_sheets(const site::Site& site, const Metrics& metrics, const PictureSet& set);
 
 /// Gives the sheets of pictures their title blocks: the first is sheet `first`, the last one the
 /// last of the document.

@@ -117,6 +117,14 @@ Point first_free(const Canvas& canvas, const std::vector<Point>& spots, double w
   return spots.front();
 }
 
+// The first place with room to both sides, so that two words never read as one; else as above.
+Point roomiest(const Canvas& canvas, const std::vector<Point>& spots, double width, double height) {
+  constexpr double room = 1.2;
+  for (const Point& spot : spots)
+    if (canvas.sketch.is_free({spot.x - room, spot.y, width + 2.0 * room, height})) return spot;
+  return first_free(canvas, spots, width, height);
+}
+
 // The mark of what a bar is alive from: on the bar itself, or off its ends.
 void tag_bar(const Canvas& canvas, std::size_t hub) {
   const PictureLayout& layout = canvas.layout;
@@ -173,7 +181,8 @@ void name_frame(const Canvas& canvas, std::size_t frame) {
   const double right = low.x + rect.width * layout.scale;
   const double bottom = low.y + rect.height * layout.scale;
   std::vector<Point> spots;
-  if (!is_area(layout.what.plan, frame)) spots = beside_bar(canvas, frame, width);
+  const bool area = is_area(layout.what.plan, frame);
+  if (!area) spots = beside_bar(canvas, frame, width);
   for (const double y : {low.y + 0.8, low.y + 1.6, bottom - text_height - 1.0, low.y + 2.8,
                          low.y - 0.4, bottom - text_height + 1.0})
     for (double x = low.x + 0.8; x + width <= right + 0.1; x += 0.6)
@@ -183,7 +192,8 @@ void name_frame(const Canvas& canvas, std::size_t frame) {
       spots.push_back({low.x - width - away, y});
       spots.push_back({right + away, y});
     }
-  const Point spot = first_free(canvas, spots, width, text_height + 0.8);
+  const Point spot = area ? roomiest(canvas, spots, width, text_height + 0.8)
+                          : first_free(canvas, spots, width, text_height + 0.8);
   text.at = {spot.x, spot.y + text_height};
   Group& group = picture_group(canvas, "picture-board", text.text,
                                text.text + " " + canvas.site.assemblies[assembly].name, "");

@@ -1,12 +1,14 @@
-// Pictures side by side on sheets, each with its heading, and below them what their marks mean.
+// Pictures side by side on sheets, each with its heading: states first, then hazards.
 #include <algorithm>
-#include <array>
+#include <optional>
+#include <span>
 #include <utility>
 
 #include <fmt/core.h>
 
 #include "diagram/paper.hpp"
 #include "diagram/picture_draw.hpp"
+#include "diagram/picture_legend.hpp"
 
 namespace linewright::diagram {
 namespace {
@@ -14,7 +16,6 @@ namespace {
 using site::none;
 
 constexpr double cell_margin = 2.5;
-constexpr double legend_pitch = 4.7;
 
 /// How many pictures stand beside and below each other.
 struct Grid {
@@ -36,6 +37,7 @@ Rect cell_of(const Rect& area, Grid grid, int index) {
   return {area.x + width * column, area.y + height * row, width, height};
 }
 
+/// Grids for so many pictures, the one with the fewest sheets first.
 std::vector<Grid> grids_for(std::size_t pictures) {
   if (pictures <= 1) return {{1, 1}};
   if (pictures == 2) return {{2, 1}, {1, 1}};
@@ -44,9 +46,14 @@ std::vector<Grid> grids_for(std::size_t pictures) {
   return {{3, 2}, {2, 2}, {2, 1}, {1, 1}};
 }
 
-/// A layout with the grid it was made for.
+std::size_t quotient_up(std::size_t a, std::size_t b) {
+  return (a + b - 1) / b;
+}
+
+/// A layout with the grid it was made for, and how many pictures stand on a sheet.
 struct Chosen {
   Grid grid;
+  std::size_t per_sheet = 1;
   PictureLayout layout;
 };
 
@@ -89,19 +96,34 @@ double heading_room(const Metrics& metrics, const PictureSet& set, const Rect& c
   return room + 2.0;
 }
 
-std::optional<Chosen> choose(const site::Site& site, const Metrics& metrics,
-                             const PictureSet& set) {
+std::optional<PictureLayout> laid_out(const site::Site& site, const Metrics& metrics,
+                                      const PictureSet& set, const PicturePlan& plan, Grid grid) {
   constexpr double most = 0.8;
   constexpr double least = 0.38;
   constexpr double at_any_price = 0.2;
+  const Rect cell = cell_of(area_of(site), grid, 0);
+  const double smallest = grid.count() == 1 ? at_any_price : least;
+  const double room = heading_room(metrics, set, cell);
+  return lay_out_picture(plan, set, metrics, cell.width - 2.0 * cell_margin,
+                         cell.height - room - cell_margin, most, smallest);
+}
+
+// As few sheets as can be; over these the pictures are spread evenly, in larger cells if that
+// leaves some empty.
+std::optional<Chosen> choose(const site::Site& site, const Metrics& metrics,
+                             const PictureSet& set) {
   const PicturePlan plan = picture_plan(site, set);
-  for (const Grid grid : grids_for(set.pictures.size())) {
-    const Rect cell = cell_of(area_of(site), grid, 0);
-    const double smallest = grid.count() == 1 ? at_any_price : least;
-    const double room = heading_room(metrics, set, cell);
-    auto layout = lay_out_picture(plan, set, metrics, cell.width - 2.0 * cell_margin,
-                                  cell.height - room - cell_margin, most, smallest);
-    if (layout) return Chosen{grid, std::move(*layout)};
+  const std::size_t pictures = set.pictures.size();
+  for (const Grid grid : grids_for(pictures)) {
+    auto layout = laid_out(site, metrics, set, plan, grid);
+    if (!layout) continue;
+    const auto cells = static_cast<std::size_t>(grid.count());
+    const std::size_t each = quotient_up(pictures, quotient_up(pictures, cells));
+    const Grid roomy = grids_for(each).front();
+    if (roomy.count() < grid.count())
+      if (auto larger = laid_out(site, metrics, set, plan, roomy))
+        return Chosen{roomy, each, std::move(*larger)};
+    return Chosen{grid, each, std::move(*layout)};
   }
   return std::nullopt;
 }
@@ -160,215 +182,138 @@ void draw_cells(Sketch& sketch, const Rect& area, Grid grid) {
   }
 }
 
-/// One entry of the legend: a sample drawn 12 mm wide and its words.
-struct Entry {
-  std::vector<Item> items;  ///< relative to the left end of the sample
-  std::string words;
+/// Pictures of one kind and what their sheets are called.
+struct Part {
+  std::string name;
+  std::string title;
+  PictureSet set;
 };
 
-Item sample(Stroke stroke, int source = 0) {
-  return Polyline{.points = {{0.0, 0.0}, {11.0, 0.0}}, .stroke = stroke, .source = source};
-}
-
-Item bit(Point a, Point b, Stroke stroke = Stroke::rule) {
-  return Polyline{.points = {a, b}, .stroke = stroke};
-}
-
-bool leads_somewhere(const PictureSet& set, std::size_t source) {
-  return std::ranges::any_of(set.pictures, [&](const Picture& picture) {
-    return std::ranges::any_of(picture.feeds, [&](const auto& feeds) {
-      return std::ranges::any_of(feeds, [&](const Feed& feed) {
-        return !feed.sources.empty() && feed.sources.front() == source;
-      });
-    });
-  });
-}
-
-std::vector<Entry> source_entries(const site::Site& site, const PictureSet& set) {
-  std::vector<Entry> entries;
-  for (std::size_t i = 0; i < set.sources.size(); ++i) {
-    const site::Element& element = site.elements[set.sources[i]];
-    const std::string mark = mark_of_source(set, set.sources[i]);
-    const bool leads = leads_somewhere(set, set.sources[i]);
-    Entry entry;
-    if (leads) entry.items.push_back(sample(Stroke::live, static_cast<int>(i) + 1));
-    entry.items.emplace_back(Box{.rect = {13.0, -tag_diameter / 2.0, tag_diameter, tag_diameter},
-                                 .stroke = Stroke::tag,
-                                 .fill = Ink::white});
-    entry.items.emplace_back(Text{.at = {13.0 + tag_diameter / 2.0, text_height / 2.0},
-                                  .text = mark,
-                                  .weight = Weight::bold,
-                                  .anchor = Anchor::middle});
-    entry.words = (leads ? "alive from " : "") + element.designation;
-    if (!element.name.empty()) entry.words += " " + element.name;
-    entries.push_back(std::move(entry));
+std::vector<Part> parts_of(const PictureSet& set) {
+  std::vector<Part> parts;
+  for (const PictureOf kind : {PictureOf::state, PictureOf::hazard}) {
+    const bool states = kind == PictureOf::state;
+    Part part{states ? "states" : "hazards", states ? "States" : "Hazards within reach", set};
+    std::erase_if(part.set.pictures, [&](const Picture& picture) { return picture.of != kind; });
+    if (!part.set.pictures.empty()) parts.push_back(std::move(part));
   }
-  return entries;
+  return parts;
 }
 
-Entry switch_entry(bool closed) {
-  Entry entry;
-  entry.items = {bit({0.0, 0.0}, {3.5, 0.0}), bit({3.5, -0.8}, {3.5, 0.8}),
-                 bit({7.5, 0.0}, {11.0, 0.0}),
-                 bit({7.5, 0.0}, closed ? Point{3.5, 0.0} : Point{4.0, -1.9})};
-  entry.words = closed ? "switch closed" : "switch open";
-  return entry;
-}
-
-Entry earth_entry(bool works) {
-  const Stroke pen = works ? Stroke::frame : Stroke::dead;
-  Entry entry;
-  entry.items = {bit({0.0, 0.0}, {7.0, 0.0}, pen), bit({7.0, -1.5}, {7.0, 1.5}, pen),
-                 bit({7.9, -1.0}, {7.9, 1.0}, pen), bit({8.8, -0.4}, {8.8, 0.4}, pen)};
-  entry.words =
-      works ? "neutral joined to earth here, for what is alive" : "joint or earth, not at work";
-  return entry;
-}
-
-template <class Has>
-bool any_picture(const PictureSet& set, Has has) {
-  return std::ranges::any_of(set.pictures, has);
-}
-
-std::vector<Entry> mark_entries(const PictureSet& set) {
-  std::vector<Entry> entries;
-  entries.push_back({{sample(Stroke::dead)}, "dead"});
-  const auto undecided = [](const Picture& picture) {
-    return std::ranges::any_of(picture.feeds, [](const auto& feeds) {
-      return std::ranges::any_of(feeds,
-                                 [](const Feed& f) { return f.sources.empty() && f.undecided; });
-    });
-  };
-  if (any_picture(set, undecided))
-    entries.push_back({{sample(Stroke::undecided)}, "the file does not say whether it is alive"});
-  entries.push_back(switch_entry(true));
-  entries.push_back(switch_entry(false));
-  entries.push_back(earth_entry(true));
-  entries.push_back(earth_entry(false));
-  if (set.faulty != none &&
-      any_picture(set, [](const Picture& p) { return !p.fault_out.empty(); })) {
-    entries.push_back(
-        {{sample(Stroke::fault_out)}, "earth fault of " + set.faulty_name + ": out over the line"});
-    entries.push_back({{sample(Stroke::fault_home)}, "home over protective conductor and bond"});
-  }
-  if (any_picture(set, [](const Picture& p) { return !p.emphasised.empty(); }))
-    entries.push_back({{bit({1.6, 0.0}, {9.4, 0.0}, Stroke::halo)}, "the way of the hazard"});
-  if (any_picture(set, [](const Picture& p) { return !p.moved.empty(); }))
-    entries.push_back({{Box{.rect = {3.5, -1.7, 4.0, 3.4}, .stroke = Stroke::flag}},
-                       "moved, started or stopped to bring it about"});
-  return entries;
-}
-
-std::vector<Entry> board_entries(const site::Site& site, const PictureLayout& layout) {
-  std::vector<Entry> entries;
-  for (const Frame& frame : layout.what.plan.frames) {
-    if (frame.assembly == none) continue;
-    const site::Assembly& assembly = site.assemblies[frame.assembly];
-    if (assembly.name.empty()) continue;
-    entries.push_back(
-        {{Text{
-             .at = {0.0, text_height / 2.0}, .text = assembly.designation, .weight = Weight::bold}},
-         assembly.name});
-  }
-  std::ranges::stable_sort(entries, [](const Entry& a, const Entry& b) {
-    return std::get<Text>(a.items.front()).text < std::get<Text>(b.items.front()).text;
-  });
-  return entries;
-}
-
-void move(Item& item, Point by) {
-  if (auto* line = std::get_if<Polyline>(&item))
-    for (Point& p : line->points)
-      p = {p.x + by.x, p.y + by.y};
-  if (auto* box = std::get_if<Box>(&item)) {
-    box->rect.x += by.x;
-    box->rect.y += by.y;
-  }
-  if (auto* text = std::get_if<Text>(&item)) text->at = {text->at.x + by.x, text->at.y + by.y};
-}
-
-/// A column of the legend; `words_at` from its left edge.
-struct Column {
-  double x = 0.0;
-  double words_at = 13.0;
-  double width = 60.0;
+/// Where a sheet of pictures begins in the set, and what it is called.
+struct Page {
+  std::size_t first = 0;
+  std::size_t count = 0;
+  std::string name;
+  std::string title;
 };
 
-void draw_entries(Sketch& sketch, Group& group, const std::vector<Entry>& entries, Column column,
-                  double top, double bottom) {
-  double y = top;
-  for (const Entry& entry : entries) {
-    const auto lines = wrapped(sketch.metrics, entry.words, column.width - column.words_at);
-    const double height = legend_pitch + line_pitch * (static_cast<double>(lines.size()) - 1.0);
-    if (y + height > bottom + legend_pitch / 2.0) return;
-    for (Item item : entry.items) {
-      move(item, {column.x, y});
-      group.items.push_back(std::move(item));
-    }
-    double baseline = y + text_height / 2.0;
-    for (const std::string& line : lines) {
-      sketch.text(group, {.at = {column.x + column.words_at, baseline}, .text = line});
-      baseline += line_pitch;
-    }
-    y += height;
+std::vector<Page> pages_of(const Part& part, std::size_t per_sheet) {
+  std::vector<Page> pages;
+  for (std::size_t from = 0; from < part.set.pictures.size(); from += per_sheet) {
+    const std::size_t number = pages.size() + 1;
+    pages.push_back({from, std::min(per_sheet, part.set.pictures.size() - from),
+                     number == 1 ? part.name : fmt::format("{}-{}", part.name, number),
+                     number == 1 ? part.title : fmt::format("{}, sheet {}", part.title, number)});
   }
+  return pages;
 }
 
-void draw_legend(const site::Site& site, const PictureSet& set, const PictureLayout& layout,
-                 Sketch& sketch) {
-  const Rect& frame = Paper::frame;
-  const double top = title_top(site);
-  const double bottom = frame.y + frame.height - 3.0;
-  Group& group = sketch.group("legend", "", "Marks", "");
-  const double left = frame.x + 4.0;
-  const double right = frame.x + frame.width - Paper::title_width - 4.0;
-  sketch.text(group, {.at = {left, top + heading_height},
-                      .text = "Marks",
+/// Draws the sheets of a part; returns whether all their legends are whole.
+Legend draw_part(const site::Site& site, const Metrics& metrics, const Part& part,
+                 const Chosen& chosen, std::vector<Sheet>& sheets) {
+  const Rect area = area_of(site);
+  const PictureSet& set = part.set;
+  const Rect span = span_of(site, metrics, set, chosen.layout);
+  const double room = heading_room(metrics, set, cell_of(area, chosen.grid, 0));
+  Legend legend = Legend::whole;
+  for (const Page& page : pages_of(part, chosen.per_sheet)) {
+    Sheet sheet{.name = page.name, .title = page.title};
+    Sketch sketch{.metrics = metrics, .sheet = sheet, .taken = {}, .symbols = {}};
+    draw_frame(sketch);
+    draw_cells(sketch, area, chosen.grid);
+    const std::span pictures(set.pictures.data() + page.first, page.count);
+    for (std::size_t p = 0; p < pictures.size(); ++p) {
+      const Rect cell = cell_of(area, chosen.grid, static_cast<int>(p));
+      sketch.taken.clear();
+      draw_heading(sketch, pictures[p], cell);
+      const Point origin{cell.x + (cell.width - span.width) / 2.0 - span.x, cell.y + room};
+      draw_picture({site, set, pictures[p], chosen.layout, sketch, origin});
+    }
+    if (draw_legend({site, set, pictures, chosen.layout}, sketch) == Legend::cut)
+      legend = Legend::cut;
+    sheets.push_back(std::move(sheet));
+  }
+  return legend;
+}
+
+/// "41 boards and panels, 3 sources"
+std::string size_of(const site::Site& site, const PictureSet& set) {
+  const std::size_t boards = site.assemblies.size();
+  const std::size_t sources = set.sources.size();
+  return fmt::format("{} {}, {} {}", boards, boards == 1 ? "board or panel" : "boards and panels",
+                     sources, sources == 1 ? "source" : "sources");
+}
+
+// In place of pictures that fit no sheet: that there are none, and what to do.
+Sheet sheet_without(const site::Site& site, const Metrics& metrics, const Part& part) {
+  Sheet sheet{.name = part.name, .title = part.title};
+  Sketch sketch{.metrics = metrics, .sheet = sheet, .taken = {}, .symbols = {}};
+  draw_frame(sketch);
+  const Rect area = area_of(site);
+  Point at{area.x + 10.0, area.y + 15.0};
+  Group& group = sketch.group("notes", "", "No pictures", "The pictures fit no sheet");
+  sketch.text(group, {.at = at,
+                      .text = "No pictures: the site fits no sheet of A3",
                       .height = heading_height,
                       .weight = Weight::bold});
-  sketch.line(group, {{left, top + 5.0}, {right, top + 5.0}}, Stroke::rule);
-  const double first = top + 8.5;
-  const std::vector<Entry> sources = source_entries(site, set);
-  draw_entries(sketch, group, sources, {left, 18.0, 66.0}, first, bottom);
-  draw_entries(sketch, group, mark_entries(set), {left + 68.0, 13.0, 78.0}, first, bottom);
-  draw_entries(sketch, group, board_entries(site, layout),
-               {left + 148.0, 9.0, right - left - 148.0}, first, bottom);
+  at.y += 8.0;
+  const std::vector<std::string> texts{
+      fmt::format("A picture of this site ({}) would be too small to read. Nothing is left out of "
+                  "the checks and the proof for that.",
+                  size_of(site, part.set)),
+      "Where each switch stands, what feeds each board and where neutral meets earth is in the "
+      "table that 'linewright states FILE' prints; hazards within reach and the way to them are in "
+      "the certificate that 'linewright prove FILE' prints.",
+      "For pictures, write the boards that only feed circuits as circuits of the board above them, "
+      "in a copy of the file, and draw that with '--states'."};
+  for (const std::string& text : texts) {
+    for (const std::string& line : wrapped(metrics, text, 180.0)) {
+      sketch.text(group, {.at = at, .text = line});
+      at.y += line_pitch;
+    }
+    at.y += line_pitch;
+  }
+  return sheet;
+}
+
+std::string notice_of(const site::Site& site, const PictureSet& set) {
+  return fmt::format(
+      "no pictures of the states: the site ({}) fits no sheet of A3 so that it can be read; "
+      "'linewright states FILE' prints them as a table; for pictures, write boards that only feed "
+      "circuits as circuits of the board above them, in a copy of the file",
+      size_of(site, set));
 }
 
 }  // namespace
 
-std::vector<Sheet> picture_sheets(const site::Site& site, const Metrics& metrics,
-                                  const PictureSet& set) {
-  std::vector<Sheet> sheets;
-  if (set.pictures.empty()) return sheets;
-  const auto chosen = choose(site, metrics, set);
-  if (!chosen) return sheets;
-  const Rect area = area_of(site);
-  const auto per_sheet = static_cast<std::size_t>(chosen->grid.count());
-  const Rect span = span_of(site, metrics, set, chosen->layout);
-  const double room = heading_room(metrics, set, cell_of(area, chosen->grid, 0));
-  for (std::size_t from = 0; from < set.pictures.size(); from += per_sheet) {
-    const std::size_t number = sheets.size() + 1;
-    Sheet sheet{.name = number == 1 ? "states" : fmt::format("states-{}", number),
-                .title = number == 1 ? "States" : fmt::format("States, sheet {}", number)};
-    Sketch sketch{.metrics = metrics, .sheet = sheet, .taken = {}, .symbols = {}};
-    draw_frame(sketch);
-    draw_cells(sketch, area, chosen->grid);
-    for (std::size_t p = from; p < std::min(from + per_sheet, set.pictures.size()); ++p) {
-      const Rect cell = cell_of(area, chosen->grid, static_cast<int>(p - from));
-      sketch.taken.clear();
-      draw_heading(sketch, set.pictures[p], cell);
-      draw_picture({site,
-                    set,
-                    set.pictures[p],
-                    chosen->layout,
-                    sketch,
-                    {cell.x + (cell.width - span.width) / 2.0 - span.x, cell.y + room}});
+PictureSheets picture_sheets(const site::Site& site, const Metrics& metrics,
+                             const PictureSet& set) {
+  PictureSheets drawn;
+  std::optional<PictureLayout> cut;
+  for (const Part& part : parts_of(set)) {
+    const auto chosen = choose(site, metrics, part.set);
+    if (!chosen) {
+      drawn.sheets.push_back(sheet_without(site, metrics, part));
+      drawn.notices = {notice_of(site, set)};
+      return drawn;
     }
-    draw_legend(site, set, chosen->layout, sketch);
-    sheets.push_back(std::move(sheet));
+    if (draw_part(site, metrics, part, *chosen, drawn.sheets) == Legend::cut) cut = chosen->layout;
   }
-  return sheets;
+  if (cut)
+    for (Sheet& sheet : legend_sheets({site, set, set.pictures, *cut}, metrics))
+      drawn.sheets.push_back(std::move(sheet));
+  return drawn;
 }
 
 void number_sheets(const site::Site& site, const Metrics& metrics, const std::string& rules,
@@ -376,8 +321,9 @@ void number_sheets(const site::Site& site, const Metrics& metrics, const std::st
   const int last = first + static_cast<int>(sheets.size()) - 1;
   for (Sheet& sheet : sheets) {
     Sketch sketch{.metrics = metrics, .sheet = sheet, .taken = {}, .symbols = {}};
+    const bool states = sheet.name.starts_with("states");
     draw_title_block(site,
-                     {.title = "How the site runs",
+                     {.title = states ? "How the site runs" : sheet.title,
                       .supplement = site.title.site_name,
                       .document_type = "States",
                       .rules = rules,

@@ -48,6 +48,7 @@ struct Pictured {
   std::vector<network::Refutation> hazards;
   diagram::PictureSet set;
   std::vector<Sheet> sheets;
+  std::vector<std::string> notices;
 
   explicit Pictured(std::string_view yaml)
       : site(site_from(yaml)),
@@ -58,7 +59,9 @@ struct Pictured {
     for (const network::HazardVerdict& verdict : proof.verdicts)
       hazards.insert(hazards.end(), verdict.refutations.begin(), verdict.refutations.end());
     set = pictures_of(analysed, hazards);
-    sheets = diagram::picture_sheets(site, metrics(), set);
+    diagram::PictureSheets drawn = diagram::picture_sheets(site, metrics(), set);
+    sheets = std::move(drawn.sheets);
+    notices = std::move(drawn.notices);
     diagram::number_sheets(site, metrics(), "rules", 2, sheets);
   }
   Pictured(const Pictured&) = delete;
@@ -110,6 +113,39 @@ std::string listed(const Faults& faults) {
   for (const std::string& fault : faults)
     text += fault + "\n";
   return text;
+}
+
+/// The words of a group, joined by blanks.
+std::string words_of_group(const Group& group) {
+  std::string words;
+  for (const diagram::Item& item : group.items)
+    if (const auto* text = std::get_if<Text>(&item))
+      words += (words.empty() ? "" : " ") + text->text;
+  return words;
+}
+
+/// A row of boards, each fed by a way of its own from the main board.
+std::string row_of_boards(int count, const std::string& name) {
+  std::string yaml = R"(supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+states: {grid: {}}
+boards:
+  +A1:
+    busbar: 250 A
+    feed: [supply, -Q10 switch-disconnector 250 A 2P]
+    circuits: [{id: -F11, device: B16 1P+N 30 mA type A 6 kA, load: 1 kW}]
+)";
+  for (int i = 0; i < count; ++i)
+    yaml += fmt::format(
+        "  +B{0}:\n    name: {1} {0}\n    busbar: 63 A\n    feed: [A1, -F{2} C32 2P 6 kA]\n"
+        "    circuits: [{{id: -F{3}, device: B16 1P+N 30 mA type A 6 kA, load: 1 kW}}]\n",
+        i + 10, name, i + 200, i + 1000);
+  return yaml;
+}
+
+/// Number of sheets whose name begins so.
+std::size_t sheets_named(const Pictured& pictured, const std::string& name) {
+  return static_cast<std::size_t>(std::ranges::count_if(
+      pictured.sheets, [&](const Sheet& sheet) { return sheet.name.starts_with(name); }));
 }
 
 /// How bright a colour is in print without colour: ITU-R BT.601 luma.
@@ -342,6 +378,71 @@ TEST_CASE("pictures: the line beside a way keeps its distance and goes round whe
     CHECK(line[i].x == Approx(wanted[i].x));
     CHECK(line[i].y == Approx(wanted[i].y));
   }
+}
+
+TEST_CASE("pictures: hazards stand on sheets of their own, in cells that they fill") {
+  // Six states on one sheet; the two hazards, in cells half as wide as the sheet, on the next.
+  const Pictured pictured(
+      read_file(source_folder() + "/samples/faulty/three-pole-changeover.yaml"));
+  REQUIRE(pictured.set.pictures.size() == 8);
+  REQUIRE(pictured.sheets.size() == 2);
+  CHECK(pictured.sheets[0].name == "states");
+  CHECK(pictured.sheets[1].name == "hazards");
+  for (const Sheet& sheet : pictured.sheets) {
+    CHECK(listed(covered_texts(sheet, metrics())) == "");
+    const auto rules = std::ranges::count_if(sheet.groups, [](const Group& group) {
+      return group.kind == "legend" &&
+             words_of_group(group).find("the way of the hazard") != std::string::npos;
+    });
+    CHECK(rules == (sheet.name == "hazards" ? 1 : 0));
+  }
+}
+
+TEST_CASE("pictures: what of the legend does not fit its column goes on in the others") {
+  const Pictured pictured(row_of_boards(14, "Flat"));
+  REQUIRE(pictured.sheets.size() == 1);
+  const std::string legend = words_of_group(pictured.groups("legend").at(0));
+  for (int i = 0; i < 14; ++i) {
+    INFO(i << ": " << legend);
+    CHECK(legend.find(fmt::format("+B{0} Flat {0}", i + 10)) != std::string::npos);
+  }
+  CHECK(listed(covered_texts(pictured.sheets[0], metrics())) == "");
+  CHECK(listed(outside_frame(pictured.sheets[0], metrics())) == "");
+}
+
+TEST_CASE("pictures: a legend longer than its place stands whole on a sheet of its own") {
+  const Pictured pictured(row_of_boards(
+      14, "Flat and staircase with a very long name that fills more than one line, number"));
+  REQUIRE(sheets_named(pictured, "states") == 1);
+  REQUIRE(sheets_named(pictured, "marks") == 1);
+  const auto legends = pictured.groups("legend");
+  REQUIRE(legends.size() == 2);
+  CHECK(words_of_group(legends[0]).find("All marks stand on the last sheet.") != std::string::npos);
+  for (int i = 0; i < 14; ++i)
+    CHECK(words_of_group(legends[1]).find(fmt::format("+B{}", i + 10)) != std::string::npos);
+  for (const Sheet& sheet : pictured.sheets) {
+    CHECK(listed(covered_texts(sheet, metrics())) == "");
+    CHECK(listed(outside_frame(sheet, metrics())) == "");
+  }
+}
+
+TEST_CASE("pictures: a site that fits no sheet is told so on the sheet and in a notice") {
+  Pictured pictured(row_of_boards(3, "Flat"));
+  CHECK(pictured.notices.empty());
+  // A designation wider than the sheet leaves no room for any picture.
+  const std::size_t board = pictured.site.assemblies.size() - 1;
+  pictured.site.assemblies[board].designation = "+" + std::string(400, 'W');
+  const diagram::PictureSheets drawn =
+      diagram::picture_sheets(pictured.site, metrics(), pictured.set);
+  REQUIRE(drawn.sheets.size() == 1);
+  REQUIRE(drawn.notices.size() == 1);
+  CHECK(drawn.notices[0].find("4 boards and panels, 1 source") != std::string::npos);
+  std::string words;
+  for (const Group& group : drawn.sheets[0].groups)
+    words += words_of_group(group);
+  CHECK(words.find("No pictures: the site fits no sheet of A3") != std::string::npos);
+  CHECK(words.find("linewright states FILE") != std::string::npos);
+  CHECK(listed(outside_frame(drawn.sheets[0], metrics())) == "");
 }
 
 }  // namespace linewright::tests
