@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <queue>
+#include <set>
 
+#include "network/joining.hpp"
 #include "network/joints.hpp"
 #include "network/loops.hpp"
 
@@ -261,9 +263,18 @@ std::vector<std::uint32_t> path_of(const Network& network, const site::Site& sit
   };
   const Nodes start = line_nodes(network, source_of(network, hazard.sources.front()));
   switch (hazard.kind) {
-    case HazardKind::sources_joined:
-      return shortest(network, start, line_nodes(network, source_of(network, hazard.sources[1])),
-                      over_lines);
+    case HazardKind::sources_joined: {
+      // Over a contact that one of them closes in step they are not joined out of step.
+      const std::size_t one = source_of(network, hazard.sources.front());
+      const std::size_t other = source_of(network, hazard.sources[1]);
+      const std::set<int> in_step = contacts_in_step(network, one, other);
+      const auto out_of_step = [&](const Edge& edge) {
+        return over_lines(edge) && !in_step.contains(edge.by);
+      };
+      const Nodes end = line_nodes(network, other);
+      auto apart = shortest(network, start, end, out_of_step);
+      return apart.empty() ? shortest(network, start, end, over_lines) : apart;
+    }
     case HazardKind::dead_supply_fed:
       return shortest(network, start, supply_lines(network), over_lines);
     case HazardKind::neutral_without_bond:

@@ -154,5 +154,34 @@ chains:
   CHECK(std::ranges::count(passed, "-F10") == 0);
 }
 
+TEST_CASE("proof: the way two sources meet out of step leads past the contact in step", "[proof]") {
+  // A tie -Q5 around an inverter that passes the supply through.
+  const site::Site site = site_from(R"(
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+inverters:
+  -T1: {kind: hybrid, backup side: yes, power: 5 kVA, bond: none}
+boards:
+  +A1: {feed: [supply, -W1 3×16 mm² 3 m]}
+  +A4: {service: backup, feed: [-T1:backup, -W4 3×10 mm² 5 m, -Q4 switch-disconnector 63 A 2P]}
+chains:
+  - [A1, -F2 C32 2P two-way, -W2 3×6 mm² 3 m, -T1:ac]
+  - [A1, -Q5 switch-disconnector 63 A 2P normally open, -W5 3×6 mm² 3 m, A4]
+states:
+  grid: {}
+)");
+  const network::Network network = network::build(site);
+  const auto certificate = network::prove(network, site, scope_of(site));
+  const auto verdict = std::ranges::find(certificate.verdicts, HazardKind::sources_joined,
+                                         &network::HazardVerdict::kind);
+  REQUIRE(verdict != certificate.verdicts.end());
+  REQUIRE(verdict->refutations.size() == 1);
+  std::vector<std::string> passed;
+  for (const std::uint32_t edge : verdict->refutations.front().path)
+    if (const std::size_t element = network.edges[edge].element; element != site::none)
+      passed.push_back(site.elements[element].designation);
+  CHECK(std::ranges::count(passed, "-Q5") == 1);
+  CHECK(std::ranges::count(passed, "-F2") == 0);
+}
+
 }  // namespace
 }  // namespace linewright::tests
