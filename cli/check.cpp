@@ -53,7 +53,7 @@ void print_text(const CheckCommand& command, const Done& done) {
       command.printed == Printed::questions
           ? findings::questions_text(done.checked.report, style)
           : findings::report_text(done.checked.report, done.source, style, done.checked.positions));
-  if (!command.single_failure) return;
+  if (!command.single_failure || !done.checked.site) return;
   const Result<std::string> failures = single_failures_of_site(*done.checked.site, command.profile);
   if (failures) print_out(*failures);
 }

@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include <fmt/core.h>
 
 #include "diagram/draw.hpp"
@@ -14,15 +16,20 @@ void draw_met(const Drawing& drawing, Sketch& sketch, const Hub& hub, Point at) 
   sketch.symbol(bar, "main-earthing-terminal", at);
   const Label words = label_of(drawing.site, hub.element);
   sketch.label(bar, {at.x + 1.75, at.y - met_drop + 4.0}, words);
+  // The last one hangs from the middle, each further one left of it and lower, below its words.
+  constexpr double step_down = 8.0;
   const double count = static_cast<double>(hub.attachments.size());
+  const double step = std::min(circles, 2.0 * circles / std::max(1.0, count - 1.0));
   for (std::size_t i = 0; i < hub.attachments.size(); ++i) {
     const Attachment& attachment = hub.attachments[i];
-    const double x = at.x + (static_cast<double>(i) - (count - 1.0) / 2.0) * 2.0 * circles;
-    draw_run(drawing, sketch, attachment.run, {{x, at.y + 0.6}, {x, at.y + 5.0}});
+    const double further = count - 1.0 - static_cast<double>(i);
+    const double x = at.x - further * step;
+    const double y = at.y + 5.0 + further * step_down;
+    draw_run(drawing, sketch, attachment.run, {{x, at.y + 0.6}, {x, y}});
     if (attachment.element == none) continue;
     Group& group = element_group(drawing, sketch, attachment.element);
-    sketch.symbol(group, symbol_name(drawing.site, attachment.element), {x, at.y + 5.0});
-    sketch.label(group, {x + 3.75, at.y + 9.5}, label_of(drawing.site, attachment.element));
+    sketch.symbol(group, symbol_name(drawing.site, attachment.element), {x, y});
+    sketch.label(group, {x + 3.75, y + 4.5}, label_of(drawing.site, attachment.element));
   }
 }
 

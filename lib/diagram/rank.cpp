@@ -220,7 +220,7 @@ std::vector<std::size_t> loops(const Plan& plan, const std::vector<int>& distanc
   return search.closing;
 }
 
-// What an inverter feeds from its backup side stands below what feeds it, where both share a frame.
+// What an inverter feeds from its backup side stands below what feeds it.
 std::vector<std::pair<std::size_t, std::size_t>> through_inverters(const Plan& plan) {
   std::vector<std::pair<std::size_t, std::size_t>> pairs;
   for (const Chain& grid : plan.chains) {
@@ -252,18 +252,27 @@ void raise_ranks(Plan& plan) {
   }
 }
 
-void raise_tiers(Plan& plan) {
+// Frames below those that feed them; `also` are further pairs of hubs, upper and lower. Whether
+// that came to an end: a loop never does.
+bool raise_tiers(Plan& plan, const std::vector<std::pair<std::size_t, std::size_t>>& also) {
+  for (Frame& frame : plan.frames)
+    frame.tier = 1;
   for (std::size_t round = 0; round <= plan.frames.size(); ++round) {
     bool changed = false;
-    for (const Chain& chain : plan.chains) {
-      const std::size_t a = plan.hubs[chain.upper].frame;
-      const std::size_t b = plan.hubs[chain.lower].frame;
-      if (a == none || b == none || a == b || plan.frames[b].tier > plan.frames[a].tier) continue;
+    const auto below = [&](std::size_t upper, std::size_t lower) {
+      const std::size_t a = plan.hubs[upper].frame;
+      const std::size_t b = plan.hubs[lower].frame;
+      if (a == none || b == none || a == b || plan.frames[b].tier > plan.frames[a].tier) return;
       plan.frames[b].tier = plan.frames[a].tier + 1;
       changed = true;
-    }
-    if (!changed) break;
+    };
+    for (const Chain& chain : plan.chains)
+      below(chain.upper, chain.lower);
+    for (const auto& [upper, lower] : also)
+      below(upper, lower);
+    if (!changed) return true;
   }
+  return false;
 }
 
 }  // namespace
@@ -287,7 +296,7 @@ void rank_again(Plan& plan) {
   for (Hub& hub : plan.hubs)
     hub.rank = hub.frame == none ? 0 : 1;
   raise_ranks(plan);
-  raise_tiers(plan);
+  if (!raise_tiers(plan, through_inverters(plan))) raise_tiers(plan, {});
   for (Hub& hub : plan.hubs) {
     hub.tier = 0;
     if (hub.frame == none) continue;

@@ -73,6 +73,9 @@ void fill_frames(Standing& standing) {
         present.push_back({g, *room, inside[f][g]});
     standing.frames.push_back(std::move(present));
   }
+  for (std::size_t a = 0; a < plan.frames.size(); ++a)
+    for (std::size_t b = a + 1; b < plan.frames.size(); ++b)
+      if (plan.frames[a].tier == plan.frames[b].tier) standing.frame_pairs.emplace_back(a, b);
 }
 
 AtBar column_of(const Arrangement& arrangement, std::size_t chain) {
@@ -162,13 +165,19 @@ void pull_together(Standing& standing) {
 
 void count_in_frames(const Standing& standing, const std::vector<std::size_t>& position,
                      Faults& faults) {
+  std::vector<Interval<std::size_t>> reaches;
   for (const auto& frame : standing.frames) {
     const Interval<std::size_t> reach = reach_of(frame, position);
+    reaches.push_back(reach);
     if (!reach.any) continue;
     for (const InFrame& present : frame) {
       const std::size_t at = position[present.group];
       if (!present.inside && at >= reach.low && at <= reach.high) ++faults.frames;
     }
+  }
+  for (const auto& [a, b] : standing.frame_pairs) {
+    if (!reaches[a].any || !reaches[b].any) continue;
+    if (!(reaches[a].high < reaches[b].low) && !(reaches[b].high < reaches[a].low)) ++faults.frames;
   }
 }
 
@@ -221,6 +230,7 @@ Standing standing_of(const OrderInput& input) {
                                   input.plan.frames.size()},
                     .line = {},
                     .frames = {},
+                    .frame_pairs = {},
                     .bars = {},
                     .bar_pairs = {},
                     .throws = {},

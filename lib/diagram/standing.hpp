@@ -45,6 +45,7 @@ struct Standing {
   Variables variables;
   Line line;  ///< room of each variable, and wishes; no separations yet
   std::vector<std::vector<InFrame>> frames;
+  std::vector<std::pair<std::size_t, std::size_t>> frame_pairs;  ///< of one tier
   std::vector<BarColumns> bars;
   std::vector<std::pair<std::size_t, std::size_t>> bar_pairs;  ///< of one layer of a frame
   std::vector<ThrowColumns> throws;

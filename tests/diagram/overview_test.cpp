@@ -75,6 +75,41 @@ TEST_CASE("overview: nothing covers anything on sheets of sites made by chance")
   CHECK(listed(all_faults(document, site, metrics())) == "");
 }
 
+TEST_CASE("overview: boards behind two inverters, with and without a tie, stand apart") {
+  // -T1 stands between +A1 and +A3, -T2 between +A5 and +A6; two electrodes at one terminal.
+  const std::string tie =
+      GENERATE("", "  - [A3, -F9 C32 2P normally open, -W9 3×6 mm² 40 m, A6]\n");
+  const site::Site site = site_from(R"(
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S, fuse: 63 A gG}
+earthing: {electrodes: {-XE1: 20 ohm, -XE2: 20 ohm}}
+inverters:
+  -T1: {kind: hybrid, backup side: yes, power: 5 kVA, bond: closes in island}
+  -T2: {kind: hybrid, backup side: yes, power: 5 kVA, bond: closes in island}
+boards:
+  +A1:
+    feed: [supply, -W1 3×16 mm² 3 m, -Q10 switch-disconnector 63 A 2P]
+    circuits:
+      - {id: -F7, name: Barn, feeds: +A5, device: C40 2P 6 kA, cable: 3×16 mm² 40 m}
+  +A5: {name: Barn main}
+  +A3:
+    service: backup
+    feed: [-T1:backup, -W4 3×10 mm² 5 m, -Q3 switch-disconnector 63 A 2P]
+    circuits:
+      - {id: -F1, name: Sockets, device: B16 1P+N 30 mA type A, cable: 3×2.5 mm² 20 m}
+  +A6:
+    service: backup
+    feed: [-T2:backup, -W6 3×10 mm² 5 m, -Q6 switch-disconnector 63 A 2P]
+    circuits:
+      - {id: -F2, name: Lights, device: B10 1P+N 30 mA type A, cable: 3×1.5 mm² 20 m}
+chains:
+  - [A1, -F21 C32 2P two-way, -W21 3×6 mm² 3 m, -T1:ac]
+  - [A5, -F22 C32 2P two-way, -W22 3×6 mm² 3 m, -T2:ac]
+)" + tie);
+  const auto document = diagram::overview(site, metrics(), some_notes());
+  CHECK(document.sheets.size() == 1);
+  CHECK(listed(all_faults(document, site, metrics())) == "");
+}
+
 TEST_CASE("overview: the same site gives the same bytes") {
   const site::Site site = sample("tarn-house");
   CHECK(drawn(diagram::overview(site, metrics(), some_notes())) ==
