@@ -129,10 +129,16 @@ void add_finding(Page& page, const Finding& finding) {
 void add_open_point(Page& page, const OpenPoint& point) {
   const bool grave = point.severity == Severity::danger;
   if (!grave && page.style.detail == Detail::brief) return;
+  const std::size_t before = page.text.size();
   add_headline(
       page, point.where,
       {grave ? "open, may be danger" : "open", grave ? red : blue, point.message, point.rule});
-  if (page.style.detail == Detail::brief) return;
+  if (page.style.detail == Detail::brief) {
+    // Points that differ only in what they need look alike here: one line tells them.
+    const std::string line = page.text.substr(before);
+    if (page.text.find(line) < before) page.text.resize(before);
+    return;
+  }
   add_labelled(page, "at:", unnamed_subject(point.message, point.element, point.state));
   add_labelled(page, "needs:", point.missing);
 }

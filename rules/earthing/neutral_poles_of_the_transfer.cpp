@@ -33,23 +33,32 @@ std::string wanted_poles(const AnalysedSite& site, std::size_t transfer) {
   return (site.element(transfer).conductors & site::lines).count() == 1 ? "2P" : "4P";
 }
 
+bool supply_is_it(const AnalysedSite& site) {
+  const auto* supply = site::facts<site::Supply>(site.element(check::supply_of(site)));
+  return supply != nullptr && supply->earthing == site::Earthing::it;
+}
+
 Verdict two_links(const AnalysedSite& site, const StateView& state, const SecondBond& second) {
   const std::size_t transfer = second.transfer;
   const std::string& name = site.name(transfer);
   const std::string poles = poles_of(site, transfer);
   const bool inverter = poles.empty();
+  const bool isolated = supply_is_it(site);
+  const std::string_view joins =
+      isolated ? "earths the neutral of an IT supply" : "keeps two bonded neutrals joined";
   Verdict verdict = broken(
       site.about(transfer, &state),
-      inverter ? fmt::format("'{}' keeps two bonded neutrals joined", name)
-               : fmt::format("'{}' {} keeps two bonded neutrals joined", name, poles),
+      inverter ? fmt::format("'{}' {}", name, joins)
+               : fmt::format("'{}' {} {}", name, poles, joins),
       inverter
           ? fmt::format("let '{}' open the neutral towards the grid, or switch its link off", name)
           : fmt::format("fit '{}' as {}; or take the link at '{}' out and keep one neutral", name,
                         wanted_poles(site, transfer), site.name(second.bond.element)));
   verdict.notes.push_back({second.bond.where, fmt::format("'{}' joins neutral to earth",
                                                           site.name(second.bond.element))});
-  verdict.notes.push_back(
-      {site.element(check::supply_of(site)).where, "the supply's neutral is earthed as well"});
+  verdict.notes.push_back({site.element(check::supply_of(site)).where,
+                           isolated ? "the supply is IT: its neutral stays apart from earth"
+                                    : "the supply's neutral is earthed as well"});
   if (inverter)
     verdict.edits = {KeyValue{name, "neutral in island", "opened"}};
   else

@@ -160,6 +160,12 @@ TEST_CASE(
   CHECK(brief.find("open, may be danger: what '-T1' does with its neutral") != std::string::npos);
   CHECK(brief.find("whether '-F1' is delayed") == std::string::npos);
   CHECK(brief.find("2 open (1 may be danger)") != std::string::npos);
+  report.open.push_back(report.open.front());
+  report.open.back().missing = "another value";
+  CHECK(report_text(report, source, {.color = {}, .detail = Detail::brief}).find("3 open") !=
+        std::string::npos);
+  const std::string twice = report_text(report, source, {.color = {}, .detail = Detail::brief});
+  CHECK(twice.find("what '-T1' does") == twice.rfind("what '-T1' does"));
 }
 
 TEST_CASE("text: a finding that stands in several states names them all") {

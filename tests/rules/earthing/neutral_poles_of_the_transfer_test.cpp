@@ -32,6 +32,14 @@ TEST_CASE("transfer poles: four poles between two sources with a link each hold"
   CHECK(sound(judged(changeover)));
 }
 
+TEST_CASE("transfer poles: an earthed neutral led to an IT supply is told as that") {
+  std::string yaml(rules::neutral_poles_of_the_transfer.example);
+  yaml.replace(yaml.find("TN-S"), 4, "IT");
+  const auto found = broken_ones(judged(yaml));
+  REQUIRE(!found.empty());
+  CHECK(found.front().message == "'-Q1' 3P earths the neutral of an IT supply");
+}
+
 TEST_CASE("transfer poles: three poles between them are one finding, in both states") {
   const auto all = judged(rules::neutral_poles_of_the_transfer.example);
   CHECK(states_with(all, Outcome::broken) == "grid generator");
