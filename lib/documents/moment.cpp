@@ -47,6 +47,23 @@ void add_place(LiveParts& parts, const std::string& source, const std::string& p
   fed->places.push_back(place);
 }
 
+// A source that runs into an open switch feeds no board, but its leads can kill.
+std::vector<std::string> sources_without_board(const Grounds& grounds, const Moment& moment,
+                                               const LiveParts& parts) {
+  std::vector<std::string> found;
+  for (const network::Zone& zone : moment.view.zones) {
+    if (zone.sources.empty()) continue;
+    const std::size_t source = network::source_of(grounds.network, zone.sources.front());
+    const network::SourcePoint& point = grounds.network.sources[source];
+    const std::string names = fed_by(grounds, moment, point.element, point.terminal);
+    if (names.empty() || std::ranges::count(found, names) > 0 ||
+        std::ranges::count(parts.fed, names, &FedBoards::source) > 0)
+      continue;
+    found.push_back(names);
+  }
+  return found;
+}
+
 LiveParts parts_of(const Grounds& grounds, const Moment& moment) {
   LiveParts parts;
   std::vector<std::size_t> assemblies;
@@ -64,13 +81,14 @@ LiveParts parts_of(const Grounds& grounds, const Moment& moment) {
     for (std::size_t i = 0; i < spots.size() && !(alike && i > 0); ++i)
       add_place(parts, sources[i], alike ? spots[i].board : spots[i].words);
   }
+  parts.leads = sources_without_board(grounds, moment, parts);
   return parts;
 }
 
 }  // namespace
 
 bool operator==(const LiveParts& a, const LiveParts& b) {
-  return a.dead == b.dead &&
+  return a.dead == b.dead && a.leads == b.leads &&
          std::ranges::equal(a.fed, b.fed, [](const FedBoards& x, const FedBoards& y) {
            return x.source == y.source && x.places == y.places;
          });

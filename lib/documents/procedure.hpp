@@ -21,6 +21,7 @@ struct FedBoards {
 struct LiveParts {
   std::vector<FedBoards> fed;
   std::vector<std::string> dead;
+  std::vector<std::string> leads;  ///< sources that feed no board: alive up to an open switch
   friend bool operator==(const LiveParts&, const LiveParts&);
 };
 

@@ -38,7 +38,8 @@ std::string live(const LiveParts& parts) {
   for (const FedBoards& one : parts.fed)
     fed += fmt::format("{}{{\"source\": {}, \"boards\": {}}}", fed.empty() ? "" : ", ",
                        json_string(one.source), findings::json_strings(one.places));
-  return fmt::format("{{\"fed\": [{}], \"dead\": {}}}", fed, findings::json_strings(parts.dead));
+  return fmt::format("{{\"fed\": [{}], \"leads\": {}, \"dead\": {}}}", fed,
+                     findings::json_strings(parts.leads), findings::json_strings(parts.dead));
 }
 
 std::string step_json(const ProcedureStep& step) {

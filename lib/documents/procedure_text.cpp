@@ -53,6 +53,8 @@ std::string words_of(const LiveParts& parts) {
   for (const FedBoards& fed : parts.fed)
     words += fmt::format("{}{} by {}", words.empty() ? "" : "; ", fmt::join(fed.places, ", "),
                          fed.source);
+  for (const std::string& source : parts.leads)
+    words += fmt::format("{}{} up to an open switch", words.empty() ? "" : "; ", source);
   if (words.empty()) return "nothing";
   if (!parts.dead.empty()) words += fmt::format("; dead: {}", fmt::join(parts.dead, ", "));
   return words;
