@@ -19,6 +19,15 @@ bool is_control(char c) {
   return (byte < 0x20U && c != '\n' && c != '\r' && c != '\t') || byte == 0x7FU;
 }
 
+// Turns the direction of what follows (U+202A to U+202E, U+2066 to U+2069): with it a line reads
+// otherwise than it is. Words of any script need none of them.
+bool turns_direction(std::string_view character) {
+  if (character.size() != 3 || character[0] != '\xE2') return false;
+  const auto last = static_cast<unsigned char>(character[2]);
+  return (character[1] == '\x80' && last >= 0xAAU && last <= 0xAEU) ||
+         (character[1] == '\x81' && last >= 0xA6U && last <= 0xA9U);
+}
+
 }  // namespace
 
 SourceText::SourceText(std::string_view text) : text_(text), starts_{0} {
@@ -86,11 +95,9 @@ bool is_readable(std::string_view text, Mistakes& mistakes) {
           "save the file as UTF-8");
       return false;
     }
-    if (is_control(text[i])) {
-      mistakes.add(place,
-                   fmt::format("control character 0x{:02X} in the text",
-                               static_cast<unsigned char>(text[i])),
-                   "delete it");
+    if (const std::string unwanted = unwanted_in(text.substr(i, character.bytes));
+        !unwanted.empty()) {
+      mistakes.add(place, unwanted, "delete it");
       return false;
     }
     place.column += 1;
@@ -102,6 +109,19 @@ bool is_readable(std::string_view text, Mistakes& mistakes) {
     i += character.bytes;
   }
   return true;
+}
+
+std::string unwanted_in(std::string_view text) {
+  for (std::size_t i = 0; i < text.size();) {
+    const findings::Character character = findings::character_at(text, i);
+    if (is_control(text[i]))
+      return fmt::format("control character 0x{:02X} in the text",
+                         static_cast<unsigned char>(text[i]));
+    if (turns_direction(text.substr(i, character.bytes)))
+      return "an invisible character that turns the direction of the text";
+    i += std::max<std::size_t>(character.bytes, 1);
+  }
+  return {};
 }
 
 std::string_view without_mark(std::string_view text) {

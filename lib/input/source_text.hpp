@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -38,6 +39,10 @@ class SourceText {
   std::size_t last_byte_ = 0;
   int last_characters_ = 0;
 };
+
+/// Names the first control character, or character that turns the direction of the text (a line
+/// would read otherwise than it is); empty if there is none.
+std::string unwanted_in(std::string_view text);
 
 /// Reports text that is too long, is not UTF-8 or holds control characters; true if it may be
 /// parsed.

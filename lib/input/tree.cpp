@@ -98,6 +98,8 @@ class TreeBuilder : public YAML::EventHandler {
                 const std::string& value) override {
     check(mark, tag, anchor);
     if (value.size() > longest_scalar) refuse(mark, "a text of more than 64 KB");
+    // An escape in quotes, such as "\\x1b", brings in what the text itself must not hold.
+    if (const std::string unwanted = unwanted_in(value); !unwanted.empty()) refuse(mark, unwanted);
     Node node = scalar(with_plain_blanks(value), place(mark));
     node.quoted = tag == "!";
     node.where.length = source_.length_of_scalar(static_cast<std::size_t>(mark.line),

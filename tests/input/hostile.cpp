@@ -58,6 +58,11 @@ long peak_kilobytes() {
 TEST_CASE("hostile: bytes that are no text") {
   CHECK(answer(std::string("a: \0", 4)) == "control character 0x00 in the text");
   CHECK(answer("a: \x1b[2J") == "control character 0x1B in the text");
+  CHECK(answer("a: \"\\x1b[2J\"") == "not YAML: control character 0x1B in the text");
+  constexpr auto turned = "an invisible character that turns the direction of the text";
+  CHECK(answer("a: \xe2\x80\xae") == turned);
+  CHECK(answer("a: \xe2\x81\xa7") == turned);
+  CHECK(answer("a: \"\\u202e\"") == std::string("not YAML: ") + turned);
   CHECK(answer("a: \xff") == "byte 0xFF is not UTF-8 text");
   CHECK(answer("a: \xc0\xaf") == "byte 0xC0 is not UTF-8 text");
   CHECK(answer("\xed\xa0\x80") == "byte 0xED is not UTF-8 text");
