@@ -95,11 +95,10 @@ Movement movement_of(const Network& network, const site::Site& site) {
     if (barrier.never_together.size() > 1) movement.barriers.push_back(std::move(barrier));
   }
   for (std::size_t s = 0; s < network.sources.size(); ++s)
-    for (const int by : network.sources[s].synchronised_at) {
-      const Mover mover = movement.of[static_cast<std::size_t>(by)].mover;
-      if (network.sources[s].forming && (mover == Mover::controller || mover == Mover::both))
+    for (const int by : network.sources[s].synchronised_at)
+      if (network.sources[s].forming &&
+          movement.of[static_cast<std::size_t>(by)].mover == Mover::controller)
         movement.supervised.push_back({by, s});
-    }
   return movement;
 }
 

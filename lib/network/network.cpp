@@ -274,9 +274,12 @@ class Builder {
     point.forming = inverter.has_backup_side || inverter.forming == site::Forming::grid_forming;
     if (const int own = network_.find_switch(point.element, "transfer"); own >= 0)
       point.synchronised_at.push_back(own);
-    for (const std::size_t at : inverter.synchronises_at)
+    for (const std::size_t at : inverter.synchronises_at) {
+      const auto* device = site::facts<site::Device>(site_.elements[at]);
+      if (device == nullptr || !site::closed_by_controller_only(*device)) continue;
       if (const int other = network_.find_switch(at); other >= 0)
         point.synchronised_at.push_back(other);
+    }
     return true;
   }
 

@@ -56,9 +56,10 @@ struct SourcePoint {
   std::size_t element = site::none;
   std::size_t terminal = 0;
   bool utility = false;
-  bool forming = true;               ///< can make a voltage alone
-  std::vector<int> synchronised_at;  ///< switches that it closes in step with the other side
-  int set = -1;                      ///< synchronising set, -1: none
+  bool forming = true;  ///< can make a voltage alone
+  /// Switches that it closes in step with the other side; none that a hand can close as well.
+  std::vector<int> synchronised_at;
+  int set = -1;  ///< synchronising set, -1: none
 };
 
 /// The conductor graph of a site.

@@ -30,6 +30,9 @@ struct Device;
 bool breaks_overcurrent(const Device& device);
 /// Whether it opens by itself on a fault of any kind.
 bool opens_by_itself(const Device& device);
+/// Whether only a coil or motor under a controller can close it: a contactor unless the file says
+/// otherwise. What a hand can close is closed without looking at the voltages on its two sides.
+bool closed_by_controller_only(const Device& device);
 
 /// Which conductors a device breaks: 1P, 1P+N, 2P, 3P, 3P+N, 4P.
 struct Poles {

@@ -44,6 +44,11 @@ bool opens_by_itself(const Device& device) {
   return device.kind == DeviceKind::rcd || breaks_overcurrent(device);
 }
 
+bool closed_by_controller_only(const Device& device) {
+  if (device.operation) return *device.operation == Operation::controller;
+  return device.kind == DeviceKind::contactor;
+}
+
 std::string_view mark(Earthing earthing) {
   switch (earthing) {
     case Earthing::tn_s:

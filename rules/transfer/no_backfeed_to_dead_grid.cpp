@@ -36,14 +36,12 @@ std::vector<SwitchAt> as_list(const Positions& positions) {
   return list;
 }
 
-/// Whether anything but controlled contacts holds a local source in step with the supply.
+/// Whether a local source runs in one set with the supply, so that it keeps step wherever they
+/// meet.
 bool kept_in_step(const AnalysedSite& site, std::size_t supply) {
   const int set = site.network.sources[supply].set;
   return std::ranges::any_of(site.network.sources, [&](const network::SourcePoint& source) {
-    if (!source.utility && set >= 0 && source.set == set) return true;
-    return std::ranges::any_of(source.synchronised_at, [&](int contact) {
-      return by_hand(site, site.network.switches[static_cast<std::size_t>(contact)]);
-    });
+    return !source.utility && set >= 0 && source.set == set;
   });
 }
 
@@ -121,9 +119,7 @@ class Judge {
     state.positions.push_back({moved.element, {}, moved.positions[position], state.where});
     std::set<int> controlled;
     for (const network::SourcePoint& source : site_.network.sources)
-      for (const int contact : source.synchronised_at)
-        if (!by_hand(site_, site_.network.switches[static_cast<std::size_t>(contact)]))
-          controlled.insert(contact);
+      controlled.insert(source.synchronised_at.begin(), source.synchronised_at.end());
     return network::with_open(site_.network,
                               network::positions_of(site_.network, site_.site, state), controlled);
   }

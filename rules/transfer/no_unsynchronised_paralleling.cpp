@@ -63,6 +63,23 @@ std::vector<std::vector<std::size_t>> meetings(const AnalysedSite& site, const S
   return groups;
 }
 
+/// Contacts named as closing in step that a hand can close as well: they are not trusted.
+std::vector<std::size_t> closed_by_hand_too(const AnalysedSite& site,
+                                            const std::vector<std::size_t>& sources) {
+  std::vector<std::size_t> contacts;
+  for (const std::size_t source : sources) {
+    const auto* inverter = site::facts<site::Inverter>(site.element(source));
+    if (inverter == nullptr) continue;
+    for (const std::size_t contact : inverter->synchronises_at) {
+      const auto* device = site::facts<site::Device>(site.element(contact));
+      if (device != nullptr && !site::closed_by_controller_only(*device) &&
+          std::ranges::count(contacts, contact) == 0)
+        contacts.push_back(contact);
+    }
+  }
+  return contacts;
+}
+
 Verdict out_of_step(const AnalysedSite& site, const StateView& state,
                     const std::vector<std::size_t>& sources) {
   Verdict verdict = broken(
@@ -74,6 +91,16 @@ Verdict out_of_step(const AnalysedSite& site, const StateView& state,
     if (source != sources.back())
       verdict.notes.push_back(
           {site.element(source).where, fmt::format("{} runs here", check::quoted(site, source))});
+  const auto contacts = closed_by_hand_too(site, sources);
+  for (const std::size_t contact : contacts)
+    verdict.notes.push_back(
+        {site.element(contact).where,
+         fmt::format("a hand can close {}, in step or not", check::quoted(site, contact))});
+  if (!contacts.empty())
+    verdict.mend = fmt::format(
+        "take {} as closed 'by controller' only, its handle locked or none, so that only what "
+        "watches both sides closes it",
+        check::quoted(site, contacts));
   return verdict;
 }
 

@@ -118,13 +118,13 @@ boards:
 }
 
 TEST_CASE("every combination: a dead supply that two moves of a hand feed is not passed over") {
-  // The inverter keeps step at a switch that a hand moves, so nothing out of step is joined; after
-  // one move the supply is still cut off, and no rule on named states looks at two.
+  // The inverter runs in one set with the supply, so nothing out of step is joined; after one move
+  // the supply is still cut off, and no rule on named states looks at two.
   const auto all = verdicts(rules::every_combination_is_safe, R"(
 supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
 earthing: {electrodes: {-XE1: 20 ohm}}
 inverters:
-  -T1: {kind: battery, grid: forming, power: 5 kVA, neutral in island: opened, bond: closes in island, bond rest: open, synchronises at: [-Q2]}
+  -T1: {kind: battery, grid: forming, power: 5 kVA, neutral in island: opened, bond: closes in island, bond rest: open}
 boards:
   +A1:
     feed: [supply, -Q1 switch-disconnector 63 A 2P, -W1 3×16 mm² 3 m, -Q3 switch-disconnector 63 A 2P]
@@ -135,6 +135,7 @@ chains:
 states:
   grid: {running: [supply]}
   island: {-Q1: open, -Q3: open, -Q2: closed, running: [-T1]}
+synchronised: [{sources: [supply, -T1]}]
 )");
   const auto broken = broken_ones(all);
   CHECK(std::ranges::any_of(broken, [](const Verdict& verdict) {

@@ -80,11 +80,6 @@ TEST_CASE("no backfeed: a contact that a controller keeps in step is no move of 
   CHECK(sound(verdicts(rule, battery_in_step("contactor 63 A 2P by controller", "open"))));
 }
 
-TEST_CASE("no backfeed: one that a hand can close too feeds the street after one move") {
-  const auto all = verdicts(rule, battery_in_step("contactor 63 A 2P by both", "open"));
-  CHECK(says(all, Outcome::broken, "-Q1", "island"));
-}
-
 TEST_CASE("no backfeed: left closed in island it feeds the street without any move") {
   const auto all = verdicts(rule, battery_in_step("contactor 63 A 2P by controller", "closed"));
   CHECK(says(all, Outcome::broken, "-T1", "island"));

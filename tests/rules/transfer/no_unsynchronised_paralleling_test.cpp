@@ -108,6 +108,25 @@ TEST_CASE("no unsynchronised paralleling: a forming inverter closes its own cont
   CHECK(says(all, Outcome::broken, "-T1", "grid"));
 }
 
+TEST_CASE("no unsynchronised paralleling: a contact that a hand can close is in no step") {
+  for (const std::string_view operation : {"by hand", "by both"}) {
+    std::string site = battery_on_the_bus;
+    const auto at = site.find("contactor");
+    REQUIRE(at != std::string::npos);
+    const auto end = site.find("]", at);
+    REQUIRE(end != std::string::npos);
+    site.insert(end, " " + std::string(operation));
+    const auto all = verdicts(rule, site +
+                                        "  -T1: {kind: battery, grid: forming, power: 5 kVA, "
+                                        "bond: none, synchronises at: [-Q1]}\n");
+    INFO(site);
+    CHECK(says(all, Outcome::broken, "-T1", "grid"));
+    REQUIRE(!broken_ones(all).empty());
+    CHECK(broken_ones(all).front().mend.find("'-Q1' as closed 'by controller' only") !=
+          std::string::npos);
+  }
+}
+
 TEST_CASE("no unsynchronised paralleling: an inverter of unknown kind is open") {
   const auto all = verdicts(
       rule, std::string(battery_on_the_bus) + "  -T1: {kind: battery, power: 5 kVA, bond: none}\n");
