@@ -1,6 +1,7 @@
 #include "documents/moment.hpp"
 
 #include <algorithm>
+#include <optional>
 
 #include "documents/state_words.hpp"
 #include "network/joining.hpp"
@@ -85,6 +86,40 @@ LiveParts parts_of(const Grounds& grounds, const Moment& moment) {
   return parts;
 }
 
+/// The other end of a run that ends at a terminal.
+std::optional<site::Terminal> across_run(const site::Site& site, site::Terminal at) {
+  for (const site::Run& run : site.runs) {
+    if (run.from == at) return run.to;
+    if (run.to == at) return run.from;
+  }
+  return std::nullopt;
+}
+
+/// What the line from a terminal of a device leads to, over other devices outside every enclosure.
+std::string end_of_line(const site::Site& site, site::Terminal at) {
+  for (std::size_t steps = 0; steps < site.elements.size(); ++steps) {
+    const auto next = across_run(site, at);
+    if (!next) return {};
+    const site::Element& element = site.elements[next->element];
+    if (element.assembly != none) return site.assemblies[element.assembly].designation;
+    if (site::facts<site::Device>(element) == nullptr || element.terminals.size() != 2)
+      return source_name(site, next->element);
+    at = {next->element, next->terminal == 0 ? 1U : 0U};
+  }
+  return {};
+}
+
+/// "between -E1 and -T1": where a device stands that no enclosure holds.
+std::string line_words(const site::Site& site, std::size_t element) {
+  std::vector<std::string> ends;
+  for (std::size_t t = 0; t < site.elements[element].terminals.size(); ++t)
+    if (std::string end = end_of_line(site, {element, t}); !end.empty())
+      ends.push_back(std::move(end));
+  if (ends.empty()) return {};
+  if (ends.size() == 1 || ends.front() == ends.back()) return "near " + ends.front();
+  return "between " + ends.front() + " and " + ends.back();
+}
+
 }  // namespace
 
 bool operator==(const LiveParts& a, const LiveParts& b) {
@@ -138,9 +173,9 @@ std::string terminal_words(const site::Site& site, std::size_t element, std::siz
 
 std::string place_words(const site::Site& site, std::size_t element) {
   const std::size_t assembly = site.elements[element].assembly;
-  if (assembly == none) return {};
+  if (assembly == none) return line_words(site, element);
   const site::Assembly& it = site.assemblies[assembly];
-  return it.name.empty() ? it.designation : it.designation + " " + it.name;
+  return "in " + (it.name.empty() ? it.designation : it.designation + " " + it.name);
 }
 
 }  // namespace linewright::documents

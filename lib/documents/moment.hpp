@@ -44,7 +44,8 @@ std::string fed_by(const Grounds& grounds, const Moment& moment, std::size_t ele
 /// "-Q1:I"; the designation alone where there is one terminal.
 std::string terminal_words(const site::Site& site, std::size_t element, std::size_t terminal);
 
-/// "+A2 Transfer panel", or empty outside every enclosure.
+/// Where a hand finds it: "in +A2 Transfer panel", outside every enclosure "between -E1 and -T1";
+/// empty if nothing hangs on it.
 std::string place_words(const site::Site& site, std::size_t element);
 
 }  // namespace linewright::documents

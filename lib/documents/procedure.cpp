@@ -88,6 +88,8 @@ network::Situation start_of(const Grounds& grounds, Procedure& procedure, bool s
     set_supply(grounds, supply_at_goal, start);
     procedure.notes.push_back(supply_at_goal ? "the supply is alive all the time"
                                              : "the supply is dead all the time");
+    procedure.notes.emplace_back(
+        "before first use: every circuit's own device open, then close and test one by one");
   }
   return start;
 }
@@ -180,7 +182,9 @@ void write_steps(const Grounds& grounds, const network::Situation& start,
   }
   if (procedure.steps.empty()) return;
   auto& verify = procedure.steps.back().verify;
-  for (std::string& check : last_checks(grounds, first, before))
+  const Occasion occasion =
+      is_off(grounds.site, procedure.request.from) ? Occasion::first_use : Occasion::in_use;
+  for (std::string& check : last_checks(grounds, first, before, occasion))
     verify.push_back(std::move(check));
 }
 
@@ -211,6 +215,14 @@ network::Preferences preferences_for(const Grounds& grounds, const network::Situ
   return preferences;
 }
 
+/// Work that begins in the bypass begins with the way into it.
+void note_way_to_start(const site::Site& site, Procedure& procedure) {
+  const std::string& from = procedure.request.from;
+  const site::State* state = find_state(site, from);
+  if (state != nullptr && state->kind == site::StateKind::bypass)
+    procedure.notes.push_back(fmt::format("first go from '{}' to '{}'", usual_start(site), from));
+}
+
 Procedure make(const Grounds& grounds, const ProcedureRequest& request) {
   Procedure procedure{.request = request};
   const bool isolates = !request.isolate.empty();
@@ -239,6 +251,7 @@ Procedure make(const Grounds& grounds, const ProcedureRequest& request) {
     if (!sequence.shortest)
       procedure.notes.emplace_back("safe, but a shorter way by other switches was not ruled out");
     if (isolates) {
+      note_way_to_start(grounds.site, procedure);
       procedure.dead = dead_work(grounds, isolation, request.isolate, procedure.open);
       procedure.notes.emplace_back("safe also if the supply fails during the work");
     }

@@ -98,12 +98,16 @@ std::string pairs_words(site::Conductors conductors) {
              : fmt::format("{} to PE", site::words(tested));
 }
 
-/// A battery or PV that is worked on stays alive itself: what can be proved is that it is parted.
+/// A battery or PV that is worked on stays alive itself: the side away from it is proved dead.
 void add_parting(const Grounds& grounds, const Isolation& isolation, DeadWork& work) {
-  for (const LockPoint& lock : isolation.locks)
-    work.prove_dead.push_back(
-        fmt::format("{} parts its two sides: gap seen, or no voltage from either side to the other",
-                    grounds.name(element_of(grounds, lock))));
+  for (const LockPoint& lock : isolation.locks) {
+    const std::size_t e = element_of(grounds, lock);
+    for (std::size_t t = 0; t < grounds.site.elements[e].terminals.size(); ++t)
+      if (!inside(grounds, isolation, e, t))
+        work.prove_dead.push_back(fmt::format("{}, the side away from {}: {}",
+                                              terminal_words(grounds.site, e, t), work.part,
+                                              pairs_words(at_terminal(grounds, e, t))));
+  }
 }
 
 void add_proof_places(const Grounds& grounds, const Isolation& isolation, DeadWork& work) {
@@ -126,9 +130,16 @@ void add_proof_places(const Grounds& grounds, const Isolation& isolation, DeadWo
   }
 }
 
+/// Whether a lock holds off nothing but batteries and PV, which are told of apart.
+bool holds_stores_only(const Grounds& grounds, const LockPoint& lock) {
+  return !lock.holds_off.empty() &&
+         std::ranges::all_of(lock.holds_off, [&](std::size_t e) { return is_store(grounds, e); });
+}
+
 /// Sides of the locks that look away from the work.
 void add_far_sides(const Grounds& grounds, const Isolation& isolation, DeadWork& work) {
   for (const LockPoint& lock : isolation.locks) {
+    if (holds_stores_only(grounds, lock)) continue;
     const std::size_t e = element_of(grounds, lock);
     for (std::size_t t = 0; t < grounds.site.elements[e].terminals.size(); ++t) {
       const site::Conductors all = at_terminal(grounds, e, t);
@@ -199,14 +210,30 @@ void add_neutral(const Grounds& grounds, const Isolation& isolation, DeadWork& w
                                            names.size() == 1 ? "does" : "do"));
 }
 
+/// Sources that must stand still during the work: those inside, and the inverters that a battery or
+/// PV is parted from, since they would feed the side that is proved dead.
+std::vector<std::size_t> standing_still(const Grounds& grounds, const Isolation& isolation) {
+  std::vector<std::size_t> elements;
+  const auto add = [&](std::size_t e) {
+    if (std::ranges::count(elements, e) == 0) elements.push_back(e);
+  };
+  for (const std::size_t s : isolation.stopped)
+    add(grounds.network.sources[s].element);
+  if (isolation.elements.size() == 1 && is_store(grounds, isolation.elements.front()))
+    for (const LockPoint& lock : isolation.locks)
+      for (const std::size_t e : lock.holds_off)
+        if (is<site::Inverter>(grounds, e)) add(e);
+  return elements;
+}
+
 void add_waits(const Grounds& grounds, const Isolation& isolation, DeadWork& work) {
-  for (const std::size_t s : isolation.stopped) {
-    const std::size_t e = grounds.network.sources[s].element;
+  for (const std::size_t e : standing_still(grounds, isolation)) {
     if (is<site::Inverter>(grounds, e))
-      work.waits.push_back(fmt::format(
-          "{}: its capacitors hold their charge; wait the maker's discharge time (on the nameplate "
-          "or in the manual, 5 to 45 minutes by type) before its cover is opened",
-          grounds.name(e)));
+      work.waits.push_back(
+          fmt::format("{}: its capacitors hold their charge, at its DC terminals too; wait the "
+                      "maker's discharge "
+                      "time (on the nameplate or in the manual, 5 to 45 minutes by type)",
+                      grounds.name(e)));
     if (is<site::Generator>(grounds, e))
       work.waits.push_back(
           fmt::format("{}: lock its starter as well and disconnect its starting battery; hot parts",
@@ -270,8 +297,8 @@ DeadWork dead_work(const Grounds& grounds, const Isolation& isolation, const std
     work.locks.push_back(row_of(grounds, lock));
     note_what_is_missing(grounds, lock, open);
   }
-  for (const std::size_t s : isolation.stopped)
-    work.kept_off.push_back(grounds.name(grounds.network.sources[s].element));
+  for (const std::size_t e : standing_still(grounds, isolation))
+    work.kept_off.push_back(grounds.name(e));
   add_waits(grounds, isolation, work);
   add_proof_places(grounds, isolation, work);
   add_far_sides(grounds, isolation, work);

@@ -33,7 +33,7 @@ std::string driver_words(const site::Device* device) {
 
 std::string at_place(const Grounds& grounds, std::size_t element) {
   const std::string place = place_words(grounds.site, element);
-  return place.empty() ? "" : ", in " + place;
+  return place.empty() ? "" : ", " + place;
 }
 
 /// "or -T1 starts it over -W82", if a signal cable leads from something to the source.
@@ -158,17 +158,35 @@ void verify_terminals(const Grounds& grounds, const Moment& before, const Moment
     words.push_back("still alive: " + fmt::format("{}", fmt::join(live, ", ")));
 }
 
-/// A source that has just started and feeds nothing yet is measured before anything hangs on it.
-void verify_start(const Grounds& grounds, const Moment& after, std::size_t source,
-                  std::vector<std::string>& words) {
+/// "rotation clockwise, as the supply's"; while the supply is dead only its word can be compared.
+std::string rotation_words(const site::Site& site) {
+  for (const site::Element& element : site.elements)
+    if (const auto* supply = site::facts<site::Supply>(element);
+        supply != nullptr && supply->rotation)
+      return fmt::format(
+          "rotation {}, as the supply's",
+          *supply->rotation == site::Rotation::clockwise ? "clockwise" : "anticlockwise");
+  return "rotation L1-L2-L3 the same as the supply's";
+}
+
+/// A source that has just started and feeds nothing yet is measured before anything hangs on it;
+/// at one that joins what is alive already the meter would show the others.
+void verify_start(const Grounds& grounds, const Moment& before, const Moment& after,
+                  std::size_t source, std::vector<std::string>& words) {
   const network::SourcePoint& point = grounds.network.sources[source];
   if (!live_at(grounds, after, point.element, point.terminal)) return;
+  if (live_at(grounds, before, point.element, point.terminal)) {
+    words.push_back(
+        fmt::format("{} shows that it runs, in step with {}", grounds.name(point.element),
+                    in_sentence(fed_by(grounds, before, point.element, point.terminal))));
+    return;
+  }
   const bool three = lines_at(grounds, point.element, point.terminal).count() == 3;
   std::string text =
       fmt::format("at {}: {}", terminal_words(grounds.site, point.element, point.terminal),
                   voltage_words(grounds, point.element, point.terminal));
   if (grounds.site.system.frequency) text += fmt::format(", {}", *grounds.site.system.frequency);
-  if (three) text += ", rotation L1-L2-L3 the same as the supply's";
+  if (three) text += ", " + rotation_words(grounds.site);
   words.push_back(text);
 }
 
@@ -186,16 +204,22 @@ bool had_these_bonds(const Grounds& grounds, const Moment& moment, const network
   });
 }
 
-/// Where neutral meets earth has changed: how the right joint shows at the meter.
+/// How the right joint of neutral and earth shows at the meter.
+std::string bond_words(const Grounds& grounds, const network::Zone& zone) {
+  return fmt::format(
+      "neutral and earth joined once, at {}: N to PE under 5 V and L to PE as L to N, "
+      "on what {} feeds",
+      in_sentence(joined(bonds_of(grounds, zone))),
+      in_sentence(source_name(grounds.site, zone.sources.front())));
+}
+
+/// Where neutral meets earth has changed.
 void verify_bonds(const Grounds& grounds, const Moment& before, const Moment& after,
                   std::vector<std::string>& words) {
   for (const network::Zone& zone : after.view.zones) {
     const auto bonds = bonds_of(grounds, zone);
     if (!zone.has_neutral || bonds.empty() || had_these_bonds(grounds, before, zone)) continue;
-    words.push_back(fmt::format(
-        "neutral and earth joined once, at {}: N to PE under 5 V and L to PE as L to N, "
-        "on what {} feeds",
-        in_sentence(joined(bonds)), in_sentence(source_name(grounds.site, zone.sources.front()))));
+    words.push_back(bond_words(grounds, zone));
   }
 }
 
@@ -213,7 +237,7 @@ void mind_current(const Grounds& grounds, const Move& move, std::vector<std::str
   const site::Element& element = grounds.site.elements[switch_of(grounds, move.by).element];
   if (!(element.conductors & site::direct_current).empty() &&
       network::is_open_position(grounds.network, move.by, move.position))
-    words.push_back("no current before it is opened: the inverter has stopped");
+    words.push_back("only without current: the inverter stopped, and a clamp meter for DC at zero");
 }
 
 std::vector<std::string> cautions_of(const Grounds& grounds, const network::SequenceStep& step) {
@@ -234,7 +258,7 @@ std::vector<std::string> cautions_of(const Grounds& grounds, const network::Sequ
     const std::size_t element = grounds.network.sources[step.move.source].element;
     const auto* set = site::facts<site::Generator>(grounds.site.elements[element]);
     if (set != nullptr && set->cool_down)
-      words.push_back(fmt::format("let it run {} without load before it stops", *set->cool_down));
+      words.push_back(fmt::format("first let it run {} without load", *set->cool_down));
   }
   return words;
 }
@@ -300,12 +324,6 @@ void verify_supply(const Grounds& grounds, const Moment& after, std::size_t supp
     }
 }
 
-std::string source_of_board(const LiveParts& parts, const std::string& board) {
-  for (const FedBoards& fed : parts.fed)
-    if (std::ranges::count(fed.places, board) > 0) return fed.source;
-  return {};
-}
-
 /// Residual-current devices of a board's circuits, in the order of the file.
 std::vector<std::string> rcds_of(const Grounds& grounds, const Moment& moment,
                                  const std::string& board) {
@@ -348,7 +366,7 @@ ProcedureStep words_of_step(const Grounds& grounds, const Moment& before,
                        words.verify);
       break;
     case Move::Kind::start:
-      verify_start(grounds, after, step.move.source, words.verify);
+      verify_start(grounds, before, after, step.move.source, words.verify);
       break;
     case Move::Kind::stop:
       words.verify.push_back(grounds.name(grounds.network.sources[step.move.source].element) +
@@ -368,17 +386,24 @@ ProcedureStep words_of_step(const Grounds& grounds, const Moment& before,
   return words;
 }
 
-std::vector<std::string> last_checks(const Grounds& grounds, const Moment& start,
-                                     const Moment& end) {
+std::vector<std::string> last_checks(const Grounds& grounds, const Moment& start, const Moment& end,
+                                     Occasion occasion) {
   std::vector<std::string> words;
   verify_dead_supply(grounds, end, words);
-  for (const site::Assembly& board : grounds.site.assemblies) {
-    const std::string now = source_of_board(end.parts, board.designation);
-    if (now.empty() || now == source_of_board(start.parts, board.designation)) continue;
-    const auto rcds = rcds_of(grounds, end, board.designation);
-    if (!rcds.empty())
-      words.push_back(fmt::format("before first use and after work: RCD test on {} at {}: {}",
-                                  in_sentence(now), board.designation, fmt::join(rcds, " ")));
+  if (occasion == Occasion::in_use) return words;
+  for (const network::Zone& zone : end.view.zones)
+    if (zone.has_neutral && !zone.bonds.empty() && had_these_bonds(grounds, start, zone))
+      words.push_back(bond_words(grounds, zone));
+  for (const FedBoards& fed : end.parts.fed) {
+    std::vector<std::string> tests;
+    for (const site::Assembly& board : grounds.site.assemblies) {
+      const auto rcds = rcds_of(grounds, end, board.designation);
+      if (std::ranges::count(fed.places, board.designation) > 0 && !rcds.empty())
+        tests.push_back(fmt::format("{}: {}", board.designation, fmt::join(rcds, " ")));
+    }
+    if (!tests.empty())
+      words.push_back(fmt::format("before first use and after work: RCD test on {} at {}",
+                                  in_sentence(fed.source), fmt::join(tests, "; ")));
   }
   return words;
 }

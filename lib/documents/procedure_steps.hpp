@@ -10,10 +10,14 @@ namespace linewright::documents {
 ProcedureStep words_of_step(const Grounds& grounds, const Moment& before,
                             const network::SequenceStep& step, const Moment& after);
 
-/// What to verify once the last step is done: the supply's side dead where it must be, RCD tests
-/// of the circuits that changed their source.
-std::vector<std::string> last_checks(const Grounds& grounds, const Moment& start,
-                                     const Moment& end);
+/// Whether a procedure energises what was off, or changes over what is in use.
+enum class Occasion { first_use, in_use };
+
+/// What to verify once the last step is done: the supply's side dead where it must be; on first
+/// use also joints of neutral and earth that no step has verified, and RCD tests of all circuits
+/// that are alive then, with their source.
+std::vector<std::string> last_checks(const Grounds& grounds, const Moment& start, const Moment& end,
+                                     Occasion occasion);
 
 /// What the steps rest on and the file does not say: who moves a device, whether a changeover
 /// without off breaks before it makes, or is made for load.

@@ -64,12 +64,12 @@ void write_step(std::size_t number, const ProcedureStep& step, std::size_t width
                 std::string& out) {
   out += fmt::format("\n  {:>2}. {}\n", number, step.does);
   constexpr std::size_t indent = 6;
+  write_each("mind", step.cautions, indent, width, out);
   write("who", step.who, indent, width, out);
   write_each("by itself", step.by_itself, indent, width, out);
   write("alive", step.before == step.after ? "as before" : words_of(step.after), indent, width,
         out);
   write_each("verify", step.verify, indent, width, out);
-  write_each("mind", step.cautions, indent, width, out);
 }
 
 std::string title_of(const ProcedureRequest& request) {
@@ -91,7 +91,7 @@ void write_work(const DeadWork& dead, std::size_t width, std::string& out) {
              dead.kept_off, width, out);
   write_list("Wait", dead.waits, width, out);
   write_list("Prove dead, with a tester proved before and after", dead.prove_dead, width, out);
-  write_list("Stays alive", dead.stays_alive, width, out);
+  write_list("Stays alive: cover or bar off what is within reach", dead.stays_alive, width, out);
   write_list("To give it back",
              {"when the work is tested and covered, take off the locks and go the steps back from "
               "the last to the first"},

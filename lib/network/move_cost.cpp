@@ -13,7 +13,7 @@ constexpr int load_by_device_without_category = 50;
 constexpr int generator_under_load = 30;
 constexpr int inverter_before_its_grid_side = 20;
 constexpr int inverter_onto_circuits = 5;
-constexpr int closed_while_its_driver_rests = 60;
+constexpr int moved_while_its_driver_rests = 60;
 constexpr int switched_before_the_stop = 2;
 constexpr int circuits_dead = 1;
 
@@ -105,9 +105,8 @@ int price_of_switching(const SearchTask& task, const Situation& before, const Si
   const auto* device = site::facts<site::Device>(task.site.elements[it.element]);
   int price = device == nullptr ? 0 : price_under_load(*device);
   if (price > 0 && !carries_load(task, before, by) && !carries_load(task, after, by)) price = 0;
-  if (device != nullptr && driver_rests(task, *device, before) &&
-      !is_open_position(task.network, by, after.positions.of[static_cast<std::size_t>(by)]))
-    price += closed_while_its_driver_rests;
+  if (device != nullptr && driver_rests(task, *device, before))
+    price += moved_while_its_driver_rests;
   for (const std::size_t source : task.preferences.stop_first)
     if (before.running[source]) return price + switched_before_the_stop;
   return price;

@@ -86,7 +86,7 @@ std::vector<int> next_positions(const Network& network, const Freedom& freedom, 
 Situation after_move(const SearchTask& task, Situation situation, const Move& move);
 
 /// What one move costs: a hundred, and more where the trade avoids it (load switched by a device
-/// that is not made for it, a generator started or stopped under load, a contactor closed while
+/// that is not made for it, a generator started or stopped under load, a contactor moved while
 /// what drives it stands still, circuits dead for longer than they must be).
 int cost_of(const SearchTask& task, const Situation& before, const Move& move);
 

@@ -94,9 +94,9 @@ TEST_CASE("steps: into the bypass the inverters are stopped first, then the swit
 TEST_CASE("steps: the loss of the grid tells what moves by itself and where neutral is joined") {
   const std::string text =
       flat(steps(sample_text("clinic"), {.from = "grid", .to = "island"}).text);
-  CHECK(has(text, "1. The supply fails who nobody: it happens"));
+  CHECK(has(text, "1. The supply fails mind until the controllers have acted, -T1 still reaches"));
+  CHECK(has(text, "who nobody: it happens"));
   CHECK(has(text, "-Q2 opens, moved by its controller (-T1) -X5 closes"));
-  CHECK(has(text, "until the controllers have acted, -T1 still reaches the supply's side"));
   CHECK(has(text, "neutral and earth joined once, at -X5"));
   CHECK(has(text, "no voltage comes from the site at -Q10"));
 }
@@ -114,6 +114,63 @@ TEST_CASE("isolate: an inverter is locked on all its sides, and its stores stay 
   CHECK(has(text, "Prove dead before touching"));
 }
 
+TEST_CASE("isolate: a battery is parted, its inverter waits, the far side is proved dead") {
+  const std::string text = flat(isolated(sample_text("terrace"), "-B1", "bypass"));
+  CHECK(has(text, "note first go from 'grid' to 'bypass'"));
+  CHECK(has(text, "- -F31 open, between -B1 and -T1: holds off -T1"));
+  CHECK(has(text, "and its start from afar - -T1"));
+  CHECK(has(text, "-T1: its capacitors hold their charge"));
+  CHECK(has(text, "-F31:2, the side away from -B1: DC+ DC− against each other and each to PE"));
+  CHECK(has(text, "-B1 up to -F31: a battery cannot be switched off"));
+  // Told once: not as a terminal of the lock as well.
+  CHECK_FALSE(has(text, "-F31:1 (from"));
+}
+
+TEST_CASE("steps: what must be minded stands before the hand moves") {
+  const std::string text = flat(isolated(sample_text("terrace"), "-T1"));
+  CHECK(has(text,
+            "Open -F31 mind only without current: the inverter stopped, and a clamp meter for DC "
+            "at zero who by hand, between -B1 and -T1"));
+  const std::string back =
+      flat(steps(sample_text("tarn-house"), {.from = "generator", .to = "grid"}).text);
+  CHECK(has(back, "Stop -G2 mind first let it run 2 min without load"));
+  CHECK_FALSE(has(back, "while the supply is dead"));
+}
+
+TEST_CASE("steps: RCDs are tested on first use of a source, not at every change") {
+  const std::string first =
+      flat(steps(sample_text("tarn-house"), {.from = "off", .to = "grid"}).text);
+  CHECK(has(first, "before first use: every circuit's own device open"));
+  // All boards that are alive at the end, also those ahead of the panel.
+  CHECK(has(first,
+            "RCD test on the supply at +A1: -F1 -F11 -F12; +A3: -F1 -F41 -F42 -F43 -F44 -F45; "
+            "+A4: -F1 -F51"));
+  // The supply's own joint was there before the first step: it is measured at the end.
+  CHECK(has(first, "neutral and earth joined once, at the supply: N to PE under 5 V"));
+  CHECK_FALSE(
+      has(steps(sample_text("tarn-house"), {.from = "grid", .to = "island"}).text, "RCD test"));
+}
+
+TEST_CASE("steps: a contactor opens while the inverter that drives it still runs") {
+  const std::string text =
+      flat(steps(sample_text("clinic"), {.from = "grid", .to = "bypass"}).text);
+  CHECK(text.find("Open -Q3 who by its controller (-T1)") < text.find("Stop -T1"));
+  CHECK(text.find("Stop -T1") != std::string::npos);
+}
+
+TEST_CASE("steps: a source that joins others is looked at, not measured through them") {
+  const std::string text =
+      flat(steps(sample_text("tarn-house"), {.from = "off", .to = "island"}).text);
+  CHECK(has(text,
+            "at -T1:backup: 230 V L1 L2 L3 to N, 400 V line to line, 50 Hz, rotation "
+            "clockwise, as the supply's"));
+  CHECK(has(text, "-T2 shows that it runs, in step with -T1"));
+  const std::string silent = with(sample_text("tarn-house"),
+                                  "  fuse: 63 A gG\n  rotation: clockwise\n", "  fuse: 63 A gG\n");
+  CHECK(has(flat(steps(silent, {.from = "off", .to = "island"}).text),
+            "rotation L1-L2-L3 the same as the supply's"));
+}
+
 TEST_CASE("isolate: a lock that is not said to be lockable is open, and named") {
   const std::string yaml =
       with(sample_text("terrace"), "-F31 fuse-switch 160 A 2P isolating lockable",
@@ -126,7 +183,7 @@ TEST_CASE("isolate: a lock that is not said to be lockable is open, and named") 
 TEST_CASE("isolate: a lock that is said not to isolate is not taken where another does") {
   // -F41 is the circuit's own breaker, of which nothing is said; -Q3 isolates the whole board.
   const std::string text = flat(isolated(sample_text("terrace"), "-F41"));
-  CHECK(has(text, "-Q3 open, +A3 Board, backed up: holds off supply, -T1"));
+  CHECK(has(text, "-Q3 open, in +A3 Board, backed up: holds off supply, -T1"));
 }
 
 TEST_CASE("isolate: three poles leave the neutral joined, and that is said") {
