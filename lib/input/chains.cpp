@@ -42,6 +42,7 @@ void read_item(Draft& draft, const Node& item, ChainPlan& plan) {
       plan.items.emplace_back(std::move(*cable));
     }
   } else if (const auto element = read_chain_device(draft, item)) {
+    if (item.is_scalar() && is_curve(item.text)) draft.ratings.push_back({item.text, item.where});
     plan.items.emplace_back(*element);
   }
 }
@@ -296,6 +297,40 @@ site::Run run_between(const Stop& upper, const Stop& lower, const std::optional<
 }
 
 }  // namespace
+
+void check_ratings(Draft& draft) {
+  for (const PlaceName& rating : draft.ratings) {
+    const std::size_t board = find_assembly(draft, rating.text);
+    const auto element = draft.by_designation.find("-" + rating.text);
+    const bool is_element = element != draft.by_designation.end();
+    if (board == none && !is_element) continue;
+    const std::string whole = (board == none ? "-" : "+") + rating.text;
+    draft.mistakes.add(
+        rating.where,
+        fmt::format("{} is both the name of {} and the rating of a breaker", quote(rating.text),
+                    quote(whole)),
+        fmt::format("write {}, or add to the breaker what it is, such as its poles", quote(whole)),
+        {{board == none ? draft.site.elements[element->second].where
+                        : draft.site.assemblies[board].where,
+          "the name is given here"}});
+  }
+}
+
+void check_ends(Draft& draft) {
+  std::vector<std::size_t> runs_at(draft.site.elements.size(), 0);
+  for (const site::Run& run : draft.site.runs)
+    for (const std::size_t end : {run.from.element, run.to.element})
+      ++runs_at[end];
+  const auto hangs = [&](const ChainPlan::Item& item) {
+    const auto* element = std::get_if<std::size_t>(&item);
+    return element != nullptr && runs_at[*element] <= 1;
+  };
+  for (const ChainPlan& chain : draft.chains)
+    if (chain.items.size() > 1 && hangs(chain.items.front()) && hangs(chain.items.back()))
+      draft.mistakes.add(chain.where, "neither end of this chain is joined to anything",
+                         "begin or end it with a board, a busbar, a source or a device of "
+                         "another chain");
+}
 
 void join_chain(Draft& draft, const ChainPlan& chain) {
   const std::optional<Layout> layout = lay_out(draft, chain);

@@ -19,6 +19,12 @@ std::optional<std::size_t> read_chain_device(Draft& draft, const Node& node);
 /// Looks up the ends of the chain, puts its devices into their assemblies, and adds its runs.
 void join_chain(Draft& draft, const ChainPlan& chain);
 
+/// Reports items of chains that are the rating of a breaker and the name of something as well.
+void check_ratings(Draft& draft);
+
+/// Reports chains of which neither end is joined to anything, once all are joined.
+void check_ends(Draft& draft);
+
 /// A phase written "L1", "L2" or "L3".
 std::optional<site::Conductor> read_phase(const Node* node, Mistakes& mistakes);
 

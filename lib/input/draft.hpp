@@ -58,6 +58,7 @@ struct Draft {
   Mistakes& mistakes;
   Names& names;
   std::vector<ChainPlan> chains;
+  std::vector<PlaceName> ratings;        ///< items of chains that are one breaker's rating: "B16"
   std::vector<RunPlan> run_plans;        ///< one for each run of the site
   std::vector<ChainPhase> chain_phases;  ///< one for each chain that was joined
   std::unordered_map<std::string, std::size_t> by_designation;

@@ -37,6 +37,8 @@ std::optional<Node> explicit_tree(std::string_view yaml, Names& names, Mistakes&
 void join_all(Draft& draft) {
   for (const ChainPlan& chain : draft.chains)
     join_chain(draft, chain);
+  check_ratings(draft);
+  if (draft.mistakes.empty()) check_ends(draft);
   if (draft.split_at)
     draft.mistakes.add(
         draft.split_at->where,

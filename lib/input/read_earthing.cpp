@@ -6,6 +6,7 @@
 #include "input/read_parts.hpp"
 #include "input/sections.hpp"
 #include "input/values.hpp"
+#include "input/words.hpp"
 
 namespace linewright::input {
 namespace {
@@ -85,6 +86,23 @@ std::vector<std::string> read_names(const Node* node, Mistakes& to) {
   return names;
 }
 
+// What drives the coil of a link: a source, since the link is at rest while that stands.
+std::string read_driver(Draft& draft, const Node* node) {
+  const std::optional<PlaceName> name = name_of(node, draft.mistakes);
+  if (!name) return {};
+  const std::size_t driver = find_element(draft, *name);
+  if (driver == none) return {};
+  const site::Element& element = draft.site.elements[driver];
+  if (site::facts<site::Inverter>(element) == nullptr &&
+      site::facts<site::Generator>(element) == nullptr &&
+      site::facts<site::Supply>(element) == nullptr)
+    draft.mistakes.add(name->where,
+                       fmt::format("{} is no source and drives no coil", quote(name->text)),
+                       "name the inverter, generator or supply whose voltage holds the coil",
+                       {{element.where, "it is described here"}});
+  return element.designation;
+}
+
 void read_link(Draft& draft, const Node& key, const Node& node, std::size_t assembly) {
   Mistakes& to = draft.mistakes;
   const Fields fields(node, link_section, to);
@@ -100,7 +118,7 @@ void read_link(Draft& draft, const Node& key, const Node& node, std::size_t asse
   facts.closed_in = read_names(fields.find("closed in"), to);
   if (const Node* proved = fields.find("proved by"))
     facts.proved_by = read_contacts(draft, *proved);
-  facts.driven_by = text(fields.find("driven by"), to);
+  facts.driven_by = read_driver(draft, fields.find("driven by"));
   facts.cross_section = quantity<Area>(fields.find("size"), to);
   facts.closes_within = quantity<Time>(fields.find("closes within"), to);
   facts.power_contact = yes_no(fields.find("power contact"), to);
@@ -145,10 +163,13 @@ void sign_reference(const Draft& draft, std::string& name) {
 
 void sign_references(Draft& draft) {
   for (site::Element& element : draft.site.elements) {
-    if (auto* device = std::get_if<site::Device>(&element.facts))
+    if (auto* device = std::get_if<site::Device>(&element.facts)) {
       sign_reference(draft, device->driven_by);
-    if (auto* link = std::get_if<site::Bond>(&element.facts))
-      sign_reference(draft, link->driven_by);
+      // Words such as "phase watch" may stand here; what reads as a designation must be one.
+      const std::string& driver = device->driven_by;
+      if (is_designation(driver) || is_bare_reference(driver))
+        find_element(draft, {driver, element.where});
+    }
     auto* load = std::get_if<site::LoadGroup>(&element.facts);
     if (load == nullptr || !load->charging) continue;
     sign_reference(draft, load->charging->meter);
