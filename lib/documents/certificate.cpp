@@ -95,6 +95,10 @@ std::string verdict_text(const Network& network, const site::Site& site,
         fmt::format("    not asked of {}: it fails in named states already, see linewright check\n",
                     site.elements[load].name.empty() ? site.elements[load].designation
                                                      : site.elements[load].name);
+  for (const std::size_t transformer : verdict.not_followed)
+    text +=
+        fmt::format("    voltage passes {} both ways, and what lies behind it is not followed\n",
+                    site.elements[transformer].designation);
   if (verdict.cut_short)
     text += "    too many positions had to be looked at one by one; not decided\n";
   if (verdict.outcome != Outcome::proved) return text;
@@ -151,12 +155,16 @@ std::string hazards_json(const Network& network, const site::Site& site,
     std::vector<std::string> interlocks;
     for (const std::size_t interlock : verdict.rests_on)
       interlocks.push_back(network::interlock_words(site, interlock));
+    std::vector<std::string> transformers;
+    for (const std::size_t transformer : verdict.not_followed)
+      transformers.push_back(site.elements[transformer].designation);
     text += fmt::format(
-        "{}\n    {{\"hazard\": {}, \"outcome\": {}, \"cut_short\": {}, \"rests_on\": {}, "
-        "\"ways\": {}, \"not_known\": {}}}",
+        "{}\n    {{\"hazard\": {}, \"outcome\": {}, \"cut_short\": {}, \"not_followed\": {}, "
+        "\"rests_on\": {}, \"ways\": {}, \"not_known\": {}}}",
         std::exchange(before, ","), findings::json_string(network::words_of(verdict.kind)),
         findings::json_string(std::string(outcome_key(verdict.outcome))), verdict.cut_short,
-        findings::json_strings(interlocks), refutations_json(network, site, verdict.refutations),
+        findings::json_strings(transformers), findings::json_strings(interlocks),
+        refutations_json(network, site, verdict.refutations),
         refutations_json(network, site, verdict.undecided));
   }
   return text + "\n  ]";

@@ -1,12 +1,15 @@
 #include "documents/procedure.hpp"
 
 #include <algorithm>
+#include <optional>
+#include <utility>
 
 #include <fmt/core.h>
 
 #include "documents/procedure_dead.hpp"
 #include "documents/procedure_steps.hpp"
 #include "network/hazard_words.hpp"
+#include "network/proof.hpp"
 
 namespace linewright::documents {
 namespace {
@@ -223,7 +226,22 @@ void note_way_to_start(const site::Site& site, Procedure& procedure) {
     procedure.notes.push_back(fmt::format("first go from '{}' to '{}'", usual_start(site), from));
 }
 
+/// A transformer hands voltage on both ways, and what lies behind it is not followed: no order of
+/// switching can be called safe.
+std::optional<Procedure> refused(const Grounds& grounds, const ProcedureRequest& request) {
+  const std::vector<std::size_t> transformers = network::transformers_of(grounds.site);
+  if (transformers.empty()) return std::nullopt;
+  Procedure procedure{.request = request, .result = ProcedureResult::not_decided};
+  for (const std::size_t transformer : transformers)
+    procedure.why_not.push_back(
+        fmt::format("voltage passes {} both ways, and what lies behind it is not followed: what is "
+                    "alive and what is dead cannot be told",
+                    grounds.name(transformer)));
+  return procedure;
+}
+
 Procedure make(const Grounds& grounds, const ProcedureRequest& request) {
+  if (std::optional<Procedure> refusal = refused(grounds, request)) return std::move(*refusal);
   Procedure procedure{.request = request};
   const bool isolates = !request.isolate.empty();
   network::Isolation isolation;

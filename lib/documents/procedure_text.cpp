@@ -107,7 +107,8 @@ std::string_view result_words(const Procedure& procedure) {
     case ProcedureResult::impossible:
       return "NO SAFE SEQUENCE";
     case ProcedureResult::not_decided:
-      return "NOT DECIDED: more situations than are looked at";
+      return procedure.looked_at == 0 ? "NOT DECIDED"
+                                      : "NOT DECIDED: more situations than are looked at";
   }
   return "";
 }
@@ -115,11 +116,14 @@ std::string_view result_words(const Procedure& procedure) {
 void write_procedure(const Procedure& procedure, std::size_t width, std::string& out) {
   const std::string title = title_of(procedure.request);
   out += title + "\n" + std::string(characters(title), '=') + "\n";
-  if (const auto words = result_words(procedure); !words.empty())
+  const bool looked = procedure.result != ProcedureResult::not_decided || procedure.looked_at > 0;
+  const auto words = result_words(procedure);
+  if (!looked) out += fmt::format("  {}\n", words);
+  if (looked && !words.empty())
     out += fmt::format("  {} ({} situation{} looked at)\n", words, procedure.looked_at,
                        procedure.looked_at == 1 ? "" : "s");
   write_each("note", procedure.notes, 2, width, out);
-  write("at first", words_of(procedure.at_start), 2, width, out);
+  if (looked) write("at first", words_of(procedure.at_start), 2, width, out);
   write_list("Why not", procedure.why_not, width, out);
   if (procedure.steps.empty() && procedure.why_not.empty()) out += "\n  No step is needed.\n";
   for (std::size_t s = 0; s < procedure.steps.size(); ++s)

@@ -33,6 +33,13 @@ bool has_cable_key(const Node& item) {
   return item.is_map() && find_key(item, "cable") != nullptr;
 }
 
+// A lone "B16" that the file gives no designation: one has been put before it, at the same place.
+bool is_bare_rating(const Node& item) {
+  const Node* line = item.is_map() ? find_key(item, "device") : nullptr;
+  return line != nullptr && line->is_scalar() && is_curve(line->text) &&
+         line->where.line == item.where.line && line->where.column == item.where.column;
+}
+
 void read_item(Draft& draft, const Node& item, ChainPlan& plan) {
   if (item.is_scalar() && is_place(item)) {
     plan.items.emplace_back(PlaceName{words_of(item).front().text, item.where});
@@ -42,7 +49,7 @@ void read_item(Draft& draft, const Node& item, ChainPlan& plan) {
       plan.items.emplace_back(std::move(*cable));
     }
   } else if (const auto element = read_chain_device(draft, item)) {
-    if (item.is_scalar() && is_curve(item.text)) draft.ratings.push_back({item.text, item.where});
+    if (is_bare_rating(item)) draft.ratings.push_back({find_key(item, "device")->text, item.where});
     plan.items.emplace_back(*element);
   }
 }

@@ -187,6 +187,21 @@ std::optional<site::PositionOf> interlocked(Draft& draft, const Node& item) {
   return position_of(draft, item, scalar("closed", item.where));
 }
 
+// Nobody can couple a lever or a key to a contact inside an inverter.
+void refuse_lever_inside(Draft& draft, const site::Interlock& interlock) {
+  if (interlock.means != site::InterlockMeans::mechanical &&
+      interlock.means != site::InterlockMeans::key)
+    return;
+  for (const site::PositionOf& each : interlock.never_together)
+    if (!each.part.empty())
+      draft.mistakes.add(
+          interlock.where,
+          fmt::format("no lever and no key reaches the inner contact '{}:{}'",
+                      draft.site.elements[each.element].designation, each.part),
+          "interlock a switch outside it, or write 'by: electrical' or 'by: control'",
+          {{draft.site.elements[each.element].where, "the contact is in here"}});
+}
+
 }  // namespace
 
 void read_states(Draft& draft, const Fields& root) {
@@ -231,6 +246,7 @@ void read_interlocks(Draft& draft, const Fields& root) {
                  : interlocked(draft, together->items[i]);
       if (position) interlock.never_together.push_back(std::move(*position));
     }
+    refuse_lever_inside(draft, interlock);
     draft.site.interlocks.push_back(std::move(interlock));
   }
 }

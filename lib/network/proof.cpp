@@ -368,15 +368,29 @@ class Prover {
 
 }  // namespace
 
+std::vector<std::size_t> transformers_of(const site::Site& site) {
+  std::vector<std::size_t> transformers;
+  for (std::size_t e = 0; e < site.elements.size(); ++e)
+    if (site::facts<site::Transformer>(site.elements[e]) != nullptr) transformers.push_back(e);
+  return transformers;
+}
+
 Certificate prove(const Network& network, const site::Site& site, const HazardScope& scope) {
   return prove(network, site, scope, movement_of(network, site));
 }
 
 Certificate prove(const Network& network, const site::Site& site, const HazardScope& scope,
                   const Movement& movement) {
-  return {.movement = movement,
-          .situations = count_situations(movement, network.sources.size()),
-          .verdicts = Prover(network, site, scope, movement).run()};
+  Certificate certificate{.movement = movement,
+                          .situations = count_situations(movement, network.sources.size()),
+                          .verdicts = Prover(network, site, scope, movement).run()};
+  const std::vector<std::size_t> transformers = transformers_of(site);
+  if (transformers.empty()) return certificate;
+  for (HazardVerdict& verdict : certificate.verdicts) {
+    verdict.not_followed = transformers;
+    if (verdict.outcome != Outcome::refuted) verdict.outcome = Outcome::open;
+  }
+  return certificate;
 }
 
 }  // namespace linewright::network

@@ -37,7 +37,8 @@ struct HazardVerdict {
   std::vector<Refutation> undecided;    ///< open: what may be so
   std::vector<std::size_t> rests_on;    ///< proved: interlocks (Site::interlocks) it needs
   std::vector<std::size_t> left_out;    ///< loads that were not asked: named states show it already
-  bool cut_short = false;               ///< too many situations had to be looked at one by one
+  std::vector<std::size_t> not_followed;  ///< transformers, behind which nothing is followed
+  bool cut_short = false;                 ///< too many situations had to be looked at one by one
 };
 
 /// How many situations the site allows.
@@ -53,6 +54,10 @@ struct Certificate {
   Count situations;
   std::vector<HazardVerdict> verdicts;  ///< one a kind, in the order of HazardKind
 };
+
+/// Transformers of the site: voltage passes them both ways, and what lies behind is not followed,
+/// so that nothing is impossible that has not been shown to be possible.
+std::vector<std::size_t> transformers_of(const site::Site& site);
 
 /// Decides every kind of hazard over every situation that the interlocks allow.
 /// Every refutation has been replayed by hazards_in.

@@ -77,13 +77,34 @@ class Judge {
     if (sound) verdicts_.push_back(holds(subject));
   }
 
+  /// A lever couples what stands side by side: devices in different enclosures have to be looked
+  /// at.
+  void ask_for_lever(const site::Interlock& interlock) {
+    std::vector<std::size_t> devices;
+    for (const site::PositionOf& each : interlock.never_together)
+      devices.push_back(each.element);
+    const auto board = [&](std::size_t device) { return site_.element(device).assembly; };
+    const bool together = board(devices.front()) != site::none &&
+                          std::ranges::all_of(devices, [&](std::size_t device) {
+                            return board(device) == board(devices.front());
+                          });
+    if (together) return;
+    verdicts_.push_back(
+        asks({interlock.where, site_.name(devices.front()), {}},
+             fmt::format("does a lever couple {}, which the file does not put into one enclosure",
+                         check::quoted(site_, devices)),
+             "side by side, and neither can be closed while the other is"));
+  }
+
   /// What an interlock is worth that is all there is between two sources; false if not enough.
   bool weigh(const site::Interlock& interlock) {
+    const bool is_new = std::ranges::count(weighed_, &interlock) == 0;
+    weighed_.push_back(&interlock);
+    if (interlock.means == site::InterlockMeans::mechanical && is_new) ask_for_lever(interlock);
     if (interlock.means == site::InterlockMeans::mechanical ||
         interlock.means == site::InterlockMeans::key)
       return true;
-    if (std::ranges::count(weighed_, &interlock) > 0) return false;
-    weighed_.push_back(&interlock);
+    if (!is_new) return false;
     std::vector<std::size_t> devices;
     for (const auto& wanted : interlock.never_together)
       devices.push_back(wanted.element);

@@ -12,6 +12,7 @@
 #include "check/naming.hpp"
 #include "check/rule.hpp"
 #include "network/joining.hpp"
+#include "network/proof.hpp"
 
 namespace linewright::rules {
 namespace {
@@ -146,8 +147,22 @@ class Judge {
   std::vector<Verdict> verdicts_;
 };
 
+/// Voltage passes a transformer both ways, and what lies behind it is not followed.
+void judge_transformers(const AnalysedSite& site, std::vector<Verdict>& verdicts) {
+  for (const std::size_t transformer : network::transformers_of(site.site))
+    verdicts.push_back(open(
+        site.about(transformer),
+        fmt::format("what voltage does behind '{}', which passes it both ways: it is not followed "
+                    "by any rule, nor by the proof",
+                    site.name(transformer)),
+        fmt::format("a check of both sides of '{}' by hand: backfeed, joint of neutral and earth, "
+                    "RCDs",
+                    site.name(transformer))));
+}
+
 std::vector<Verdict> check_site(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
+  judge_transformers(site, verdicts);
   for (std::size_t s = 0; s < site.network.sources.size(); ++s) {
     if (!site.network.sources[s].utility) continue;
     for (const StateView& state : site.states) {

@@ -47,7 +47,37 @@ std::string of_failure(const std::string& text, const std::string& head) {
   return text.substr(begin, end == std::string::npos ? end : end - begin);
 }
 
+/// A generator behind a transformer that nothing keeps from the supply.
+const std::string through_transformer = R"(
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+generators:
+  -G2: {power: 5 kVA, neutral: linked, fixed: yes}
+boards:
+  +A1: {feed: [supply, -Q1 contactor 63 A 2P]}
+chains:
+  - [-G2, -F9 C20 2P, -T9 transformer 10 kVA 2P, -W9 3×6 mm² 4 m, A1]
+states:
+  grid: {}
+)";
+
 }  // namespace
+
+TEST_CASE("certificate: a transformer leaves every hazard open, with the reason") {
+  const Proved it = proved(through_transformer);
+  CHECK_FALSE(it.safe);
+  CHECK_FALSE(has(it.text, "  impossible"));
+  CHECK_FALSE(has(it.text, "not relevant"));
+  CHECK(has(it.text,
+            "OPEN          the supply's side fed while it is dead\n"
+            "    voltage passes -T9 both ways, and what lies behind it is not followed\n"));
+  const auto json = nlohmann::json::parse(proved(through_transformer, {.json = true}).text);
+  for (const auto& hazard : json["hazards"]) {
+    CHECK(hazard["outcome"] == "open");
+    CHECK(hazard["not_followed"] == nlohmann::json::array({"-T9"}));
+  }
+  CHECK_FALSE(has(proved(through_transformer, {.single_failure = true}).text,
+                  "nothing that is not possible without it"));
+}
 
 TEST_CASE("certificate: situations are counted, and the proof names the lever it rests on") {
   const Proved it = proved(two_contactors);

@@ -231,5 +231,27 @@ TEST_CASE("steps: two runs give the same bytes") {
         steps(sample_text("clinic"), {.all = true}).text);
 }
 
+/// A generator behind a transformer that nothing keeps from the supply.
+const std::string through_transformer = R"(
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+generators:
+  -G2: {power: 5 kVA, neutral: linked, fixed: yes}
+boards:
+  +A1: {feed: [supply, -Q1 contactor 63 A 2P]}
+chains:
+  - [-G2, -F9 C20 2P, -T9 transformer 10 kVA 2P, -W9 3×6 mm² 4 m, A1]
+states:
+  grid: {}
+)";
+
+TEST_CASE("procedures: none are given where a transformer hands voltage on") {
+  const StepsFound dead = steps(through_transformer, {.from = "grid", .isolate = "+A1"});
+  CHECK_FALSE(dead.ready);
+  CHECK(has(dead.text, "NOT DECIDED"));
+  CHECK(has(flat(dead.text), "voltage passes -T9 both ways"));
+  CHECK_FALSE(has(dead.text, "No step is needed"));
+  CHECK_FALSE(steps(through_transformer, {.from = "grid", .to = "off"}).ready);
+}
+
 }  // namespace
 }  // namespace linewright::tests

@@ -40,18 +40,18 @@ std::string with_link(const std::string& driver) {
 
 TEST_CASE("names: a board called as a breaker is rated has to be written with its sign") {
   for (const std::string name : {"B3", "C6", "D10", "K4", "Z2"}) {
-    const std::string bare = "[" + name + ", -F9 C16 2P, -W9 3×4 mm² 9 m, A1]";
+    const std::string bare = "[" + name + ", -F9 C16 2P, -W9 3×4 mm² 9 m, -F10 C16 2P]";
     const std::string told = mistakes_in(two_boards(name, bare));
     CHECK(told.find("'" + name + "' is both the name of '+" + name + "' and the rating") !=
           std::string::npos);
     CHECK(told.find("write '+" + name + "'") != std::string::npos);
-    CHECK(mistakes_in(two_boards(name, "[+" + name + ", -F9 C16 2P, A1]")) == "");
+    CHECK(mistakes_in(two_boards(name, "[+" + name + ", -F9 C16 2P, -F10 C16 2P]")) == "");
   }
-  CHECK(mistakes_in(two_boards("A3", "[A3, -F9 C16 2P, A1]")) == "");
+  CHECK(mistakes_in(two_boards("A3", "[A3, -F9 C16 2P, -F10 C16 2P]")) == "");
 }
 
 TEST_CASE("names: a rating alone is a breaker where nothing bears its name") {
-  CHECK(mistakes_in(two_boards("A3", "[A3, B16, A1]")) == "");
+  CHECK(mistakes_in(two_boards("A3", "[A3, B16, -F10 C16 2P]")) == "");
 }
 
 TEST_CASE("names: a chain is joined to something at one end at least") {
@@ -61,7 +61,7 @@ TEST_CASE("names: a chain is joined to something at one end at least") {
   CHECK(mistakes_in(two_boards("A3", "[A3, -F7 C32 2P, -W7 3×6 mm² 3 m, -F8 C32 2P]")) == "");
   CHECK(mistakes_in(two_boards("A3",
                                "[-F7 C32 2P, -W7 3×6 mm² 3 m, -F8 C32 2P]\n"
-                               "  - [-F8, -W8 3×6 mm² 3 m, A1]")) == "");
+                               "  - [A1, -W8 3×6 mm² 3 m, -F7]")) == "");
 }
 
 TEST_CASE("names: what drives the coil of a link is a source of the file") {
@@ -69,7 +69,7 @@ TEST_CASE("names: what drives the coil of a link is a source of the file") {
   CHECK(mistakes_in(with_link("T1")) == "");
   CHECK(mistakes_in(with_link("supply")) == "");
   const std::string unknown = mistakes_in(with_link("-T11"));
-  CHECK(unknown.find("4:60+4 there is no element '-T11'") != std::string::npos);
+  CHECK(unknown.find("4:62+4 there is no element '-T11'") != std::string::npos);
   CHECK(unknown.find("'-T1'") != std::string::npos);
   CHECK(mistakes_in(with_link("-Q1")).find("'-Q1' is no source and drives no coil") !=
         std::string::npos);
@@ -82,4 +82,25 @@ TEST_CASE("names: a device's coil is driven by what the file describes") {
   site.replace(site.find(device), device.size(),
                "{id: -Q1, device: contactor 63 A 2P, driven by: -T9}");
   CHECK(mistakes_in(site).find("there is no element '-T9'") != std::string::npos);
+}
+
+TEST_CASE("names: no lever and no key reaches a contact inside an inverter") {
+  const auto interlocked = [](const std::string& means) {
+    return mistakes_in(R"(supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+inverters:
+  -T1: {kind: hybrid, backup side: yes, power: 5 kVA, neutral in island: opened, bond: closes in island}
+boards:
+  +A1: {feed: [supply, -Q1 switch-disconnector 63 A 2P]}
+  +A4: {feed: [-T1:backup, -Q4 switch-disconnector 63 A 2P]}
+chains:
+  - [A1, -F2 C32 2P, -T1:ac]
+  - [A1, -Q5 switch-disconnector 63 A 2P normally open, A4]
+interlocks:
+  - {never together: [-T1:transfer: closed, -Q5: closed], by: )" +
+                       means + "}\n");
+  };
+  for (const std::string means : {"mechanical", "key"})
+    CHECK(interlocked(means).find("no lever and no key reaches the inner contact '-T1:transfer'") !=
+          std::string::npos);
+  CHECK(interlocked("electrical") == "");
 }

@@ -161,5 +161,31 @@ TEST_CASE("interlock by construction: a switch round the bypass is told once for
   CHECK(all[0].message.find("'-Q5'") != std::string::npos);
 }
 
+TEST_CASE("interlock by construction: a lever between two enclosures is asked for on site") {
+  const std::string site = R"(supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+generators:
+  -G2: {power: 5 kVA, neutral: linked, fixed: yes}
+boards:
+  +A1: {feed: [supply, -W1 3×16 mm² 3 m, -Q1 contactor 63 A 2P]}
+  +A9: {feed: [-G2, -W9 3×6 mm² 9 m, -Q2 contactor 63 A 2P]}
+chains:
+  - [A9, -F8 C20 2P, -W8 3×6 mm² 60 m, A1]
+states:
+  grid: {-Q1: closed}
+  generator: {-Q2: closed}
+interlocks:
+  - {never together: [-Q1, -Q2], by: mechanical}
+)";
+  const auto all = verdicts(rule, site);
+  REQUIRE(questions_of(all).size() == 1);
+  CHECK(questions_of(all)[0].message.find("'-Q1' and '-Q2'") != std::string::npos);
+  // A key is carried from one to the other, and devices of one enclosure stand side by side.
+  CHECK(questions_of(verdicts(rule, with(site, "by: mechanical", "by: key"))).empty());
+  CHECK(
+      questions_of(verdicts(rule, contactors("interlocks:\n"
+                                             "  - {never together: [-Q1, -Q2], by: mechanical}\n")))
+          .empty());
+}
+
 }  // namespace
 }  // namespace linewright::tests

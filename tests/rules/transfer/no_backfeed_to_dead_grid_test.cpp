@@ -105,5 +105,22 @@ states:
   CHECK(broken.front().message == "'-G1' and '-G2' feed the dead supply, must be cut off");
 }
 
+TEST_CASE("no backfeed: what lies behind a transformer is not known") {
+  const std::string site = R"(supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+generators:
+  -G2: {power: 5 kVA, neutral: linked, fixed: yes}
+boards:
+  +A1: {feed: [supply, -Q1 switch-disconnector 63 A 2P]}
+chains:
+  - [-G2, -F9 C20 2P, -T9 transformer 10 kVA 2P, -W9 3×6 mm² 4 m, A1]
+states:
+  grid: {}
+)";
+  const auto all = verdicts(rule, site);
+  REQUIRE(open_ones(all).size() == 1);
+  CHECK(open_ones(all)[0].element == "-T9");
+  CHECK_FALSE(sound(all));
+}
+
 }  // namespace
 }  // namespace linewright::tests
