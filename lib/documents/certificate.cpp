@@ -95,10 +95,16 @@ std::string verdict_text(const Network& network, const site::Site& site,
         fmt::format("    not asked of {}: it fails in named states already, see linewright check\n",
                     site.elements[load].name.empty() ? site.elements[load].designation
                                                      : site.elements[load].name);
-  for (const std::size_t transformer : verdict.not_followed)
+  for (const std::size_t element : verdict.not_followed)
     text +=
-        fmt::format("    voltage passes {} both ways, and what lies behind it is not followed\n",
-                    site.elements[transformer].designation);
+        site::facts<site::Transformer>(site.elements[element]) != nullptr
+            ? fmt::format(
+                  "    voltage passes {} both ways, and what lies behind it is not followed\n",
+                  site.elements[element].designation)
+            : fmt::format(
+                  "    {} can be fed through another inverter; whether it passes that on is not "
+                  "worked out\n",
+                  site.elements[element].designation);
   if (verdict.cut_short)
     text += "    too many positions had to be looked at one by one; not decided\n";
   if (verdict.outcome != Outcome::proved) return text;
@@ -155,15 +161,15 @@ std::string hazards_json(const Network& network, const site::Site& site,
     std::vector<std::string> interlocks;
     for (const std::size_t interlock : verdict.rests_on)
       interlocks.push_back(network::interlock_words(site, interlock));
-    std::vector<std::string> transformers;
-    for (const std::size_t transformer : verdict.not_followed)
-      transformers.push_back(site.elements[transformer].designation);
+    std::vector<std::string> not_followed;
+    for (const std::size_t element : verdict.not_followed)
+      not_followed.push_back(site.elements[element].designation);
     text += fmt::format(
         "{}\n    {{\"hazard\": {}, \"outcome\": {}, \"cut_short\": {}, \"not_followed\": {}, "
         "\"rests_on\": {}, \"ways\": {}, \"not_known\": {}}}",
         std::exchange(before, ","), findings::json_string(network::words_of(verdict.kind)),
         findings::json_string(std::string(outcome_key(verdict.outcome))), verdict.cut_short,
-        findings::json_strings(transformers), findings::json_strings(interlocks),
+        findings::json_strings(not_followed), findings::json_strings(interlocks),
         refutations_json(network, site, verdict.refutations),
         refutations_json(network, site, verdict.undecided));
   }

@@ -5,6 +5,7 @@
 #include <iterator>
 #include <utility>
 
+#include "network/cascade.hpp"
 #include "network/questions.hpp"
 
 namespace linewright::network {
@@ -384,10 +385,12 @@ Certificate prove(const Network& network, const site::Site& site, const HazardSc
   Certificate certificate{.movement = movement,
                           .situations = count_situations(movement, network.sources.size()),
                           .verdicts = Prover(network, site, scope, movement).run()};
-  const std::vector<std::size_t> transformers = transformers_of(site);
-  if (transformers.empty()) return certificate;
+  std::vector<std::size_t> unfollowed = transformers_of(site);
+  for (const std::size_t inverter : inverters_behind_inverters(network, site))
+    unfollowed.push_back(inverter);
+  if (unfollowed.empty()) return certificate;
   for (HazardVerdict& verdict : certificate.verdicts) {
-    verdict.not_followed = transformers;
+    verdict.not_followed = unfollowed;
     if (verdict.outcome != Outcome::refuted) verdict.outcome = Outcome::open;
   }
   return certificate;

@@ -11,6 +11,7 @@
 #include "check/meeting.hpp"
 #include "check/naming.hpp"
 #include "check/rule.hpp"
+#include "network/cascade.hpp"
 #include "network/joining.hpp"
 #include "network/proof.hpp"
 
@@ -160,9 +161,24 @@ void judge_transformers(const AnalysedSite& site, std::vector<Verdict>& verdicts
                     site.name(transformer))));
 }
 
+/// Nor is what an inverter passes on that another inverter passes on.
+void judge_cascades(const AnalysedSite& site, std::vector<Verdict>& verdicts) {
+  for (const std::size_t inverter : network::inverters_behind_inverters(site.network, site.site))
+    verdicts.push_back(
+        open(site.about(inverter),
+             fmt::format("what '{}' does when another inverter passes the grid on to it: it is not "
+                         "followed by any rule, nor by the proof",
+                         site.name(inverter)),
+             fmt::format(
+                 "a check by hand of what '{}' feeds then: backfeed, joint of neutral and earth, "
+                 "RCDs; or its grid side on the grid side of the other one",
+                 site.name(inverter))));
+}
+
 std::vector<Verdict> check_site(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
   judge_transformers(site, verdicts);
+  judge_cascades(site, verdicts);
   for (std::size_t s = 0; s < site.network.sources.size(); ++s) {
     if (!site.network.sources[s].utility) continue;
     for (const StateView& state : site.states) {

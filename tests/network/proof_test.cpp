@@ -183,5 +183,48 @@ states:
   CHECK(std::ranges::count(passed, "-F2") == 0);
 }
 
+/// Two hybrid inverters; where the grid side of the second one hangs.
+std::string two_hybrids(std::string_view grid_side_of_second) {
+  return R"(
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+inverters:
+  -T1: {kind: hybrid, backup side: yes, power: 5 kVA, bond: closes in island}
+  -T2: {kind: hybrid, backup side: yes, power: 3 kVA, bond: always closed}
+boards:
+  +A1: {feed: [supply, -W1 3×16 mm² 3 m]}
+  +A3:
+    service: backup
+    feed: [-T1:backup, -W3 3×10 mm² 5 m]
+  +A4:
+    service: backup
+    feed: [-T2:backup, -W4 3×10 mm² 5 m]
+    circuits:
+      - {id: -F1, name: Sockets, device: B16 2P 30 mA type A 6 kA, cable: 3×2.5 mm² 20 m}
+chains:
+  - [A1, -F21 C32 2P two-way, -W21 3×6 mm² 3 m, -T1:ac]
+  - [)" + std::string(grid_side_of_second) +
+         R"(, -F22 C32 2P two-way, -W22 3×6 mm² 3 m, -T2:ac]
+states:
+  grid: {running: [supply, -T1, -T2]}
+  island: {running: [-T1, -T2]}
+)";
+}
+
+TEST_CASE("proof: nothing is impossible where an inverter hangs behind another one", "[proof]") {
+  const site::Site in_row = site_from(two_hybrids("A3"));
+  const network::Network network = network::build(in_row);
+  for (const auto& verdict : network::prove(network, in_row, scope_of(in_row)).verdicts) {
+    CHECK(verdict.outcome != network::Outcome::proved);
+    REQUIRE(verdict.not_followed.size() == 1);
+    CHECK(in_row.elements[verdict.not_followed.front()].designation == "-T2");
+  }
+  const site::Site side_by_side = site_from(two_hybrids("A1"));
+  const network::Network beside = network::build(side_by_side);
+  const auto verdicts = network::prove(beside, side_by_side, scope_of(side_by_side)).verdicts;
+  CHECK(std::ranges::all_of(verdicts, [](const auto& it) { return it.not_followed.empty(); }));
+  CHECK(std::ranges::count(verdicts, network::Outcome::proved, &network::HazardVerdict::outcome) >
+        0);
+}
+
 }  // namespace
 }  // namespace linewright::tests
