@@ -30,7 +30,8 @@ void keep_new(Certificate& failed, const Certificate& sound) {
     verdict.left_out.clear();
     if (!verdict.refutations.empty())
       verdict.outcome = Outcome::refuted;
-    else if (!verdict.undecided.empty() || verdict.cut_short || !verdict.not_followed.empty())
+    else if (!verdict.undecided.empty() || verdict.cut_short || !verdict.not_followed.empty() ||
+             !verdict.never_fed.empty() || !verdict.exempt.empty())
       verdict.outcome = Outcome::open;
     else if (verdict.outcome != Outcome::not_relevant)
       verdict.outcome = Outcome::proved;

@@ -5,6 +5,7 @@
 
 #include "check/rcd_cover.hpp"
 #include "check/unearthed.hpp"
+#include "network/joining.hpp"
 
 namespace linewright::check {
 namespace {
@@ -57,6 +58,19 @@ void add_rcd_needs(const AnalysedSite& site, network::HazardScope& scope) {
   }
 }
 
+// A circuit that only positions without a name feed: its loop is in no state, so nobody knows which
+// RCD it needs.
+void add_loads_never_fed(const AnalysedSite& site, network::HazardScope& scope) {
+  for (std::size_t e = 0; e < site.site.elements.size(); ++e) {
+    const auto* load = site::facts<site::LoadGroup>(site.element(e));
+    if (load == nullptr) continue;
+    const bool fed = std::ranges::any_of(site.states, [&](const network::StateView& state) {
+      return std::ranges::count(state.alive_loads, e) > 0;
+    });
+    if (!fed) scope.loads_never_fed.push_back(e);
+  }
+}
+
 bool fed_without_supply(const AnalysedSite& site, std::size_t load) {
   return std::ranges::any_of(site.states, [&](const network::StateView& state) {
     return !state.supply_runs && std::ranges::count(state.alive_loads, load) > 0;
@@ -84,13 +98,46 @@ void add_unearthed(const AnalysedSite& site, network::HazardScope& scope) {
     }
 }
 
+/// Line nodes of all circuits that are no separated item.
+std::vector<std::uint32_t> lines_of_other_loads(const AnalysedSite& site) {
+  std::vector<std::uint32_t> nodes;
+  for (std::size_t e = 0; e < site.site.elements.size(); ++e) {
+    const auto* load = site::facts<site::LoadGroup>(site.element(e));
+    if (load == nullptr || load->use == site::Use::separated) continue;
+    for (const auto line : {site::Conductor::l1, site::Conductor::l2, site::Conductor::l3})
+      if (const auto node = site.network.node(e, 0, line); node != network::no_node)
+        nodes.push_back(node);
+  }
+  return nodes;
+}
+
+// Exempt for an item in one state, a source may feed ordinary circuits in other positions.
+void add_unearthed_for_items(const AnalysedSite& site, network::HazardScope& scope) {
+  const std::vector<std::uint32_t> others = lines_of_other_loads(site);
+  for (const network::StateView& state : site.states)
+    for (const network::Zone& zone : state.zones) {
+      if (runs_as_it(site, zone) || !meant_for_items(site, state, zone)) continue;
+      for (const std::size_t source : zone.sources) {
+        const auto found = network::ways_to_join(
+            site.network,
+            network::line_nodes(site.network, network::source_of(site.network, source)), others,
+            network::usual_treatment(site.network, site.site));
+        if ((!found.ways.empty() || !found.complete) &&
+            std::ranges::count(scope.without_bond_for_items, source) == 0)
+          scope.without_bond_for_items.push_back(source);
+      }
+    }
+}
+
 }  // namespace
 
 network::HazardScope proof_scope(const AnalysedSite& site) {
   network::HazardScope scope;
   add_rcd_needs(site, scope);
+  add_loads_never_fed(site, scope);
   add_loads_not_in_outage(site, scope);
   add_unearthed(site, scope);
+  add_unearthed_for_items(site, scope);
   return scope;
 }
 

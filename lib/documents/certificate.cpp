@@ -95,6 +95,14 @@ std::string verdict_text(const Network& network, const site::Site& site,
         fmt::format("    not asked of {}: it fails in named states already, see linewright check\n",
                     site.elements[load].name.empty() ? site.elements[load].designation
                                                      : site.elements[load].name);
+  for (const std::size_t load : verdict.never_fed)
+    text += fmt::format("    not asked of {}: no named state feeds it\n",
+                        site.elements[load].name.empty() ? site.elements[load].designation
+                                                         : site.elements[load].name);
+  for (const std::size_t source : verdict.exempt)
+    text += fmt::format(
+        "    not asked of {}: it runs unearthed for single items, but can feed other circuits\n",
+        site.elements[source].designation);
   for (const std::size_t element : verdict.not_followed)
     text +=
         site::facts<site::Transformer>(site.elements[element]) != nullptr

@@ -33,7 +33,10 @@ struct HazardScope {
   std::vector<RcdNeed> loads_with_rcd;           ///< one of the accepted must see a fault
   std::vector<std::size_t> loads_not_in_outage;  ///< elements to be dead while the supply is
   std::vector<std::size_t> loads_left_out;       ///< need an RCD, but fail in named states already
+  std::vector<std::size_t> loads_never_fed;      ///< no named state feeds them: nothing is asked
   std::vector<std::size_t> without_bond;  ///< sources (elements) that run unearthed by design
+  std::vector<std::size_t>
+      without_bond_for_items;  ///< of these: for single items, but can feed more
 };
 
 /// One hazard of a situation.

@@ -281,6 +281,7 @@ class Prover {
   void ask(HazardKind kind, const Ask& make) {
     HazardVerdict verdict{.kind = kind};
     if (decide(make, verdict)) settle(verdict);
+    if (kind == HazardKind::neutral_without_bond) leave_open_for_items(verdict);
     verdicts_.push_back(std::move(verdict));
   }
 
@@ -343,9 +344,18 @@ class Prover {
           verdict);
     if (!scope_.loads_with_rcd.empty()) settle(verdict);
     verdict.left_out = scope_.loads_left_out;
-    const bool all_asked = verdict.left_out.empty() || verdict.outcome == Outcome::refuted;
-    if (!all_asked) verdict.outcome = Outcome::open;
+    verdict.never_fed = scope_.loads_never_fed;
+    const bool all_asked = verdict.left_out.empty() && verdict.never_fed.empty();
+    if (!all_asked && verdict.outcome != Outcome::refuted) verdict.outcome = Outcome::open;
+    leave_open_for_items(verdict);
     verdicts_.push_back(std::move(verdict));
+  }
+
+  /// A source that runs unearthed for single items is not asked about, whatever else it feeds.
+  void leave_open_for_items(HazardVerdict& verdict) const {
+    verdict.exempt = scope_.without_bond_for_items;
+    if (!verdict.exempt.empty() && verdict.outcome != Outcome::refuted)
+      verdict.outcome = Outcome::open;
   }
 
   static void settle(HazardVerdict& verdict) {

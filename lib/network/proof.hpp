@@ -37,6 +37,8 @@ struct HazardVerdict {
   std::vector<Refutation> undecided;    ///< open: what may be so
   std::vector<std::size_t> rests_on;    ///< proved: interlocks (Site::interlocks) it needs
   std::vector<std::size_t> left_out;    ///< loads that were not asked: named states show it already
+  std::vector<std::size_t> never_fed;   ///< loads that no named state feeds: not asked
+  std::vector<std::size_t> exempt;      ///< sources unearthed for single items, that can feed more
   std::vector<std::size_t> not_followed;  ///< transformers, and inverters behind inverters
   bool cut_short = false;                 ///< too many situations had to be looked at one by one
 };

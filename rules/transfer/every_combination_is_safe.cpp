@@ -78,7 +78,6 @@ struct Cause {
 std::vector<Cause> causes(const AnalysedSite& site, const std::vector<Refutation>& refutations) {
   std::vector<Cause> found;
   for (const Refutation& refutation : refutations) {
-    if (refutation.moves.empty()) continue;
     auto same = std::ranges::find_if(found, [&](const Cause& cause) {
       return subject(site, *cause.first) == subject(site, refutation);
     });
@@ -160,14 +159,19 @@ class Judge {
   }
 
   void judge(const HazardVerdict& verdict) {
-    // What a named state shows is told by the rules on named states, and comes first.
+    // What a named state shows is told by the rules on named states, and comes first. Where the
+    // state itself does not show it, two of its entries contradict each other.
     if (std::ranges::any_of(verdict.refutations,
-                            [](const Refutation& it) { return it.moves.empty(); }))
+                            [&](const Refutation& it) { return shown_in_state(it); }))
       return;
+    ask_for_unasked(verdict);
     std::vector<Refutation> sure;
     bool hangs = false;
     for (const Refutation& refutation : verdict.refutations) {
-      if (refutation.moves.empty()) continue;
+      if (refutation.moves.empty()) {
+        sure.push_back(refutation);
+        continue;
+      }
       if (hangs_on_set(refutation))
         hangs = true;
       else if (!told_elsewhere(refutation))
@@ -184,12 +188,42 @@ class Judge {
                "interlocks that leave fewer positions"));
   }
 
+  /// Whether no move is needed and the named state, as the file has it, shows the hazard as well.
+  bool shown_in_state(const Refutation& refutation) const {
+    if (!refutation.moves.empty()) return false;
+    return std::ranges::any_of(site_.states, [&](const network::StateView& state) {
+      const auto as_named = network::situation_of(site_.network, site_.site, *state.state);
+      const auto hazards = network::hazards_in(site_.network, site_.site, as_named, scope_);
+      return std::ranges::any_of(hazards, [&](const network::Hazard& it) {
+        return network::same_subject(it, refutation.hazard);
+      });
+    });
+  }
+
+  /// What the proof could not ask.
+  void ask_for_unasked(const HazardVerdict& verdict) {
+    for (const std::size_t load : verdict.never_fed)
+      verdicts_.push_back(
+          open(site_.about(load),
+               fmt::format(
+                   "which RCD sees a fault of '{}', which no named state feeds",
+                   site_.element(load).name.empty() ? site_.name(load) : site_.element(load).name),
+               "a state that feeds it ('states')"));
+    for (const std::size_t source : verdict.exempt)
+      verdicts_.push_back(open(
+          site_.about(source),
+          fmt::format("whether {} can be reached over {}, which runs unearthed for single items "
+                      "but can feed other circuits",
+                      network::words_of(verdict.kind), check::quoted(site_, source)),
+          "a lock or interlock that keeps it to these items"));
+  }
+
   /// Positions that join two sources, whether they run or not, are interlock-by-construction's:
   /// what else is wrong there has the same cause.
-  bool told_elsewhere(const Refutation& refutation) const {
+  bool told_elsewhere(const Refutation& refutation) {
     if (refutation.hazard.kind == HazardKind::dead_supply_fed && one_move_away(refutation))
       return true;
-    if (!joined_sources(refutation.situation.positions).empty()) return true;
+    if (joining_is_told(refutation.situation.positions)) return true;
     return std::ranges::any_of(refutation.hazard.sources, [&](std::size_t source) {
       return joined_in_states_.contains(source);
     });
@@ -206,7 +240,31 @@ class Judge {
     });
   }
 
-  /// Sources that would meet out of step in these positions if all of them ran.
+  /// Whether sources would meet in these positions, and interlock-by-construction has looked at all
+  /// ways in which they can: what it could not look at to the end it has not told.
+  bool joining_is_told(const network::Positions& positions) {
+    const std::vector<std::size_t> joined = joined_sources(positions);
+    for (std::size_t i = 0; i + 1 < joined.size(); i += 2)
+      if (looked_at_all_ways(joined[i], joined[i + 1])) return true;
+    return false;
+  }
+
+  bool looked_at_all_ways(std::size_t element_a, std::size_t element_b) {
+    const auto key = std::minmax(element_a, element_b);
+    const auto known = all_ways_.find(key);
+    if (known != all_ways_.end()) return known->second;
+    const check::SourcePair pair{network::source_of(site_.network, element_a),
+                                 network::source_of(site_.network, element_b)};
+    const bool complete =
+        network::ways_to_join(site_.network, network::line_nodes(site_.network, pair.a),
+                              network::line_nodes(site_.network, pair.b),
+                              check::treatment_of(site_, pair))
+            .complete;
+    all_ways_.emplace(key, complete);
+    return complete;
+  }
+
+  /// Sources that would meet out of step in these positions if all of them ran, in pairs.
   std::vector<std::size_t> joined_sources(const network::Positions& positions) const {
     const network::Situation all_run{
         .positions = positions, .running = std::vector<bool>(site_.network.sources.size(), true)};
@@ -245,6 +303,7 @@ class Judge {
   network::HazardScope scope_;
   std::map<HazardKind, std::vector<Refutation>> together_;
   std::set<std::size_t> joined_in_states_;  ///< sources that would meet in a named state
+  std::map<std::pair<std::size_t, std::size_t>, bool> all_ways_;  ///< by two elements
   std::vector<Verdict> verdicts_;
 };
 
@@ -264,10 +323,10 @@ extern const check::Rule every_combination_is_safe{
     .clauses = {"IEC 60364-5-55 551.6"},
     .confirmation = check::Confirmation::memory,
     .profile_keys = {"rcd limit"},
-    .yields_to = {"earthing/bond-at-the-first-common-point", "earthing/bond-follows-grid-contactor",
+    .yields_to = {"earthing/generator-through-the-inverter",
+                  "earthing/bond-at-the-first-common-point", "earthing/bond-follows-grid-contactor",
                   "earthing/bond-present-when-islanded", "earthing/bond-relay-rest-position",
                   "earthing/bond-upstream-of-every-rcd", "earthing/generator-with-common-neutral",
-                  "earthing/generator-with-switched-neutral",
                   "earthing/neutral-poles-of-the-transfer",
                   "earthing/no-local-bond-on-tt-while-on-grid",
                   "earthing/no-second-bond-while-on-grid", "earthing/one-neutral-bond-per-state",

@@ -143,4 +143,78 @@ synchronised: [{sources: [supply, -T1]}]
   }));
 }
 
+TEST_CASE("every combination: a circuit that no named state feeds is open, not impossible") {
+  const auto all = verdicts(rules::every_combination_is_safe, R"(
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+boards:
+  +A1: {feed: [supply, -W1 3×16 mm² 3 m]}
+  +A5:
+    feed: [A1, -Q5 switch-disconnector 63 A 2P normally open, -W5 3×6 mm² 5 m]
+    circuits:
+      - {id: -F51, name: Shed sockets, device: B16 2P 6 kA, cable: 3×2.5 mm² 20 m, use: sockets}
+states:
+  grid: {}
+)");
+  REQUIRE(open_ones(all).size() == 1);
+  CHECK(open_ones(all).front().message ==
+        "which RCD sees a fault of 'Shed sockets', which no named state feeds");
+}
+
+TEST_CASE("every combination: a set unearthed for one item may not feed the rest unasked") {
+  const auto all = verdicts(rules::every_combination_is_safe, R"(
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+generators:
+  -G2: {power: 5 kVA, neutral: floating, fixed: yes, own rcd: no, winding: line-neutral}
+boards:
+  +A1: {feed: [supply, -W1 3×16 mm² 3 m]}
+  +A3:
+    feed: [-Q3, -W3 3×10 mm² 5 m]
+    circuits:
+      - {id: -F1, name: Sockets, device: B16 2P 30 mA type A, cable: 3×2.5 mm² 20 m, use: sockets}
+      - {id: -F2, name: Shaver, device: B6 2P, cable: 3×2.5 mm² 9 m, use: separated, items: 1}
+devices:
+  -Q3: changeover I-0-II 63 A 2P by hand
+chains:
+  - [A1, -W2 3×10 mm² 3 m, -Q3:I]
+  - [-G2, -W9 3×6 mm² 9 m, -Q3:II]
+states:
+  grid: {-Q3: I}
+  one shaver: {-Q3: II, -F1: open, running: [-G2]}
+)");
+  const auto open = open_ones(all);
+  CHECK(std::ranges::any_of(open, [](const Verdict& verdict) {
+    return verdict.element == "-G2" &&
+           verdict.message.find("a live neutral without a joint to earth") != std::string::npos;
+  }));
+}
+
+TEST_CASE("every combination: a state against the contact that proves a link is told") {
+  // 'closed in' has -X5 closed on the generator; -Q3 at II, which proves it, leaves it open.
+  const auto all = verdicts(rules::every_combination_is_safe, R"(
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S}
+earthing:
+  links:
+    -X5: {at: A3, contact: yes, rest: open, proved by: [-Q3], closed in: [generator]}
+generators:
+  -G2: {power: 5 kVA, neutral: floating, fixed: yes, own rcd: no, winding: line-neutral}
+boards:
+  +A1: {feed: [supply, -W1 3×16 mm² 3 m]}
+  +A3:
+    feed: [-Q3, -W3 3×10 mm² 5 m]
+    circuits:
+      - {id: -F1, name: Sockets, device: B16 2P 30 mA type A, cable: 3×2.5 mm² 20 m, use: sockets}
+devices:
+  -Q3: changeover I-0-II 63 A 2P by hand
+chains:
+  - [A1, -W2 3×10 mm² 3 m, -Q3:I]
+  - [-G2, -W9 3×6 mm² 9 m, -Q3:II]
+states:
+  grid: {-Q3: I}
+  generator: {-Q3: II, running: [-G2]}
+)");
+  CHECK(std::ranges::any_of(broken_ones(all), [](const Verdict& verdict) {
+    return verdict.message == "'generator': no neutral-earth joint (-G2)";
+  }));
+}
+
 }  // namespace linewright::tests
