@@ -379,6 +379,26 @@ class Prover {
 
 }  // namespace
 
+namespace {
+
+/// A joint of neutral and earth that may stand behind an RCD blinds it: where it is not known
+/// whether a second one is there, it is not known whether every RCD sees its fault. The question
+/// of the RCDs follows joints that are there for sure.
+void leave_rcds_open(std::vector<HazardVerdict>& verdicts) {
+  const auto of = [&](HazardKind kind) {
+    return std::ranges::find(verdicts, kind, &HazardVerdict::kind);
+  };
+  const auto twice = of(HazardKind::neutral_bonded_twice);
+  const auto rcds = of(HazardKind::load_without_rcd);
+  if (twice == verdicts.end() || rcds == verdicts.end() || twice->undecided.empty()) return;
+  if (rcds->outcome != Outcome::proved) return;
+  rcds->outcome = Outcome::open;
+  rcds->undecided = twice->undecided;
+  rcds->rests_on.clear();
+}
+
+}  // namespace
+
 std::vector<std::size_t> transformers_of(const site::Site& site) {
   std::vector<std::size_t> transformers;
   for (std::size_t e = 0; e < site.elements.size(); ++e)
@@ -395,6 +415,7 @@ Certificate prove(const Network& network, const site::Site& site, const HazardSc
   Certificate certificate{.movement = movement,
                           .situations = count_situations(movement, network.sources.size()),
                           .verdicts = Prover(network, site, scope, movement).run()};
+  leave_rcds_open(certificate.verdicts);
   std::vector<std::size_t> unfollowed = transformers_of(site);
   for (const std::size_t inverter : inverters_behind_inverters(network, site))
     unfollowed.push_back(inverter);
