@@ -2,6 +2,7 @@
 #include <string>
 
 #include <catch2/catch.hpp>
+#include <fmt/core.h>
 
 #include "support/site_from.hpp"
 
@@ -42,7 +43,7 @@ TEST_CASE("names: a board called as a breaker is rated has to be written with it
   for (const std::string name : {"B3", "C6", "D10", "K4", "Z2"}) {
     const std::string bare = "[" + name + ", -F9 C16 2P, -W9 3×4 mm² 9 m, -F10 C16 2P]";
     const std::string told = mistakes_in(two_boards(name, bare));
-    CHECK(told.find("'" + name + "' is both the name of '+" + name + "' and the rating") !=
+    CHECK(told.find(fmt::format("'{0}' is both the name of '+{0}' and the rating", name)) !=
           std::string::npos);
     CHECK(told.find("write '+" + name + "'") != std::string::npos);
     CHECK(mistakes_in(two_boards(name, "[+" + name + ", -F9 C16 2P, -F10 C16 2P]")) == "");
