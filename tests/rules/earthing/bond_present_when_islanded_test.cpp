@@ -64,8 +64,8 @@ assemblies:)"));
 
 // The one cause is the joint that is not there, however many circuits hang on it.
 TEST_CASE("bond in island: for forty circuits on two boards it is one danger that names them all") {
-  std::string yaml = with(with(hybrid, "closes in island, bond rest: open", "none"),
-                          "assemblies:", "BOARDSassemblies:");
+  const std::string yaml = with(with(hybrid, "closes in island, bond rest: open", "none"),
+                                "assemblies:", "BOARDSassemblies:");
   std::string boards;
   std::vector<std::string> names;
   for (const std::string board : {"+A3", "+A4"}) {
