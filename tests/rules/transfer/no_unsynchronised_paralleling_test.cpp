@@ -113,7 +113,7 @@ TEST_CASE("no unsynchronised paralleling: a contact that a hand can close is in 
     std::string site = battery_on_the_bus;
     const auto at = site.find("contactor");
     REQUIRE(at != std::string::npos);
-    const auto end = site.find("]", at);
+    const auto end = site.find(']', at);
     REQUIRE(end != std::string::npos);
     site.insert(end, " " + std::string(operation));
     const auto all = verdicts(rule, site +
