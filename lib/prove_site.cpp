@@ -28,13 +28,7 @@ void keep_new(Certificate& failed, const Certificate& sound) {
     std::erase_if(verdict.refutations, [&](const auto& it) { return in(before.refutations, it); });
     std::erase_if(verdict.undecided, [&](const auto& it) { return in(before.refutations, it); });
     verdict.left_out.clear();
-    if (!verdict.refutations.empty())
-      verdict.outcome = Outcome::refuted;
-    else if (!verdict.undecided.empty() || verdict.cut_short || !verdict.not_followed.empty() ||
-             !verdict.never_fed.empty() || !verdict.exempt.empty())
-      verdict.outcome = Outcome::open;
-    else if (verdict.outcome != Outcome::not_relevant)
-      verdict.outcome = Outcome::proved;
+    verdict.outcome = network::outcome_of(verdict, verdict.outcome != Outcome::not_relevant);
   }
 }
 

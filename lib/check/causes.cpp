@@ -29,15 +29,6 @@ bool all_alike(const std::vector<HurtCircuit>& circuits, Of of) {
 
 }  // namespace
 
-std::vector<std::size_t> circuits_of(const network::StateView& state, const network::Zone& zone) {
-  std::vector<std::size_t> loads;
-  for (const network::Loop& loop : state.loops)
-    if (std::ranges::count(zone.sources, loop.source) > 0 &&
-        std::ranges::count(loads, loop.load) == 0)
-      loads.push_back(loop.load);
-  return loads;
-}
-
 Subject about_circuits(const AnalysedSite& site, const std::vector<HurtCircuit>& circuits,
                        const network::StateView* state) {
   Subject subject = site.about(circuits.front().element, state);

@@ -9,9 +9,6 @@
 
 namespace linewright::check {
 
-/// The loads that sources of the zone feed in this state, each once, in the order of the file.
-std::vector<std::size_t> circuits_of(const network::StateView& state, const network::Zone& zone);
-
 /// The subject of one verdict about circuits, each with the element that stands for it alone. One:
 /// that element. Several: the line of the file that all come from (`quantity`), the board that
 /// holds all, or the first.

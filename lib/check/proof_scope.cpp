@@ -104,9 +104,8 @@ std::vector<std::uint32_t> lines_of_other_loads(const AnalysedSite& site) {
   for (std::size_t e = 0; e < site.site.elements.size(); ++e) {
     const auto* load = site::facts<site::LoadGroup>(site.element(e));
     if (load == nullptr || load->use == site::Use::separated) continue;
-    for (const auto line : {site::Conductor::l1, site::Conductor::l2, site::Conductor::l3})
-      if (const auto node = site.network.node(e, 0, line); node != network::no_node)
-        nodes.push_back(node);
+    const auto lines = network::line_nodes(site.network, e, 0);
+    nodes.insert(nodes.end(), lines.begin(), lines.end());
   }
   return nodes;
 }

@@ -82,6 +82,11 @@ std::string told(const Network& network, const site::Site& site, const Refutatio
                      network::way_words(network, site, refutation));
 }
 
+std::string circuit_words(const site::Site& site, std::size_t load) {
+  const site::Element& circuit = site.elements[load];
+  return circuit.name.empty() ? circuit.designation : circuit.name;
+}
+
 std::string verdict_text(const Network& network, const site::Site& site,
                          const HazardVerdict& verdict) {
   std::string text =
@@ -93,26 +98,16 @@ std::string verdict_text(const Network& network, const site::Site& site,
   for (const std::size_t load : verdict.left_out)
     text +=
         fmt::format("    not asked of {}: it fails in named states already, see linewright check\n",
-                    site.elements[load].name.empty() ? site.elements[load].designation
-                                                     : site.elements[load].name);
+                    circuit_words(site, load));
   for (const std::size_t load : verdict.never_fed)
-    text += fmt::format("    not asked of {}: no named state feeds it\n",
-                        site.elements[load].name.empty() ? site.elements[load].designation
-                                                         : site.elements[load].name);
+    text +=
+        fmt::format("    not asked of {}: no named state feeds it\n", circuit_words(site, load));
   for (const std::size_t source : verdict.exempt)
     text += fmt::format(
         "    not asked of {}: it runs unearthed for single items, but can feed other circuits\n",
         site.elements[source].designation);
   for (const std::size_t element : verdict.not_followed)
-    text +=
-        site::facts<site::Transformer>(site.elements[element]) != nullptr
-            ? fmt::format(
-                  "    voltage passes {} both ways, and what lies behind it is not followed\n",
-                  site.elements[element].designation)
-            : fmt::format(
-                  "    {} can be fed through another inverter; whether it passes that on is not "
-                  "worked out\n",
-                  site.elements[element].designation);
+    text += fmt::format("    {}\n", network::not_followed_words(site, element));
   if (verdict.cut_short)
     text += "    too many positions had to be looked at one by one; not decided\n";
   if (verdict.outcome != Outcome::proved) return text;

@@ -8,7 +8,6 @@
 
 #include "documents/procedure_dead.hpp"
 #include "documents/procedure_steps.hpp"
-#include "network/cascade.hpp"
 #include "network/hazard_words.hpp"
 #include "network/proof.hpp"
 
@@ -230,21 +229,12 @@ void note_way_to_start(const site::Site& site, Procedure& procedure) {
 /// A transformer hands voltage on both ways, an inverter perhaps what another one passes on; what
 /// lies behind is not followed: no order of switching can be called safe.
 std::optional<Procedure> refused(const Grounds& grounds, const ProcedureRequest& request) {
-  const std::vector<std::size_t> transformers = network::transformers_of(grounds.site);
-  const std::vector<std::size_t> inverters =
-      network::inverters_behind_inverters(grounds.network, grounds.site);
-  if (transformers.empty() && inverters.empty()) return std::nullopt;
+  const std::vector<std::size_t> unfollowed = network::not_followed(grounds.network, grounds.site);
+  if (unfollowed.empty()) return std::nullopt;
   Procedure procedure{.request = request, .result = ProcedureResult::not_decided};
-  for (const std::size_t transformer : transformers)
-    procedure.why_not.push_back(
-        fmt::format("voltage passes {} both ways, and what lies behind it is not followed: what is "
-                    "alive and what is dead cannot be told",
-                    grounds.name(transformer)));
-  for (const std::size_t inverter : inverters)
-    procedure.why_not.push_back(
-        fmt::format("{} can be fed through another inverter; whether it passes that on is not "
-                    "worked out: what is alive and what is dead cannot be told",
-                    grounds.name(inverter)));
+  for (const std::size_t element : unfollowed)
+    procedure.why_not.push_back(network::not_followed_words(grounds.site, element) +
+                                ": what is alive and what is dead cannot be told");
   return procedure;
 }
 

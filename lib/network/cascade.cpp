@@ -7,17 +7,6 @@
 namespace linewright::network {
 namespace {
 
-using site::Conductor;
-
-std::vector<std::uint32_t> lines_at(const Network& network, std::size_t element,
-                                    std::size_t terminal) {
-  std::vector<std::uint32_t> nodes;
-  for (const Conductor c : {Conductor::l1, Conductor::l2, Conductor::l3})
-    if (const auto node = network.node(element, terminal, c); node != no_node)
-      nodes.push_back(node);
-  return nodes;
-}
-
 bool has_transfer(const Network& network, const SourcePoint& source) {
   return network.find_switch(source.element, "transfer") >= 0;
 }
@@ -25,8 +14,8 @@ bool has_transfer(const Network& network, const SourcePoint& source) {
 bool can_be_joined(const Network& network, const site::Site& site, const SourcePoint& upper,
                    const SourcePoint& lower, const std::vector<Treat>& treat) {
   const std::size_t ac = site.find_terminal(lower.element, "ac");
-  const WaysToJoin found = ways_to_join(network, lines_at(network, upper.element, upper.terminal),
-                                        lines_at(network, lower.element, ac), treat);
+  const WaysToJoin found = ways_to_join(network, line_nodes(network, upper.element, upper.terminal),
+                                        line_nodes(network, lower.element, ac), treat);
   return !found.complete || std::ranges::any_of(found.ways, [&](const auto& way) {
     return excluded_by(network, site, way) == nullptr;
   });

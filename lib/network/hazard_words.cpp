@@ -71,6 +71,17 @@ std::string way_words(const Network& network, const site::Site& site,
   return moves.empty() ? start : fmt::format("{}, then {}", start, moves);
 }
 
+std::string not_followed_words(const site::Site& site, std::size_t element) {
+  const site::Element& it = site.elements[element];
+  return site::facts<site::Transformer>(it) != nullptr
+             ? fmt::format("voltage passes {} both ways, and what lies behind it is not followed",
+                           it.designation)
+             : fmt::format(
+                   "{} can be fed through another inverter; whether it passes that on is "
+                   "not worked out",
+                   it.designation);
+}
+
 std::string interlock_words(const site::Site& site, std::size_t interlock) {
   const site::Interlock& it = site.interlocks[interlock];
   std::string text = fmt::format("{}:", means_words(it.means));

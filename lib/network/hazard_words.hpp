@@ -16,6 +16,9 @@ std::string subject_words(const site::Site& site, const Hazard& hazard);
 /// "'grid', then close -Q5 and start -G2"; "'island'" where nothing has to be done.
 std::string way_words(const Network& network, const site::Site& site, const Refutation& refutation);
 
+/// Why nothing is impossible on a site with this element: "voltage passes -TR1 both ways, and …".
+std::string not_followed_words(const site::Site& site, std::size_t element);
+
 /// An interlock by what it keeps apart: "mechanical: -Q1 closed, -Q2 closed".
 std::string interlock_words(const site::Site& site, std::size_t interlock);
 

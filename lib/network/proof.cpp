@@ -280,8 +280,11 @@ class Prover {
 
   void ask(HazardKind kind, const Ask& make) {
     HazardVerdict verdict{.kind = kind};
-    if (decide(make, verdict)) settle(verdict);
-    if (kind == HazardKind::neutral_without_bond) leave_open_for_items(verdict);
+    const bool asked = decide(make, verdict);
+    put_in_order(verdict);
+    // A source that runs unearthed for single items is not asked about, whatever else it feeds.
+    if (kind == HazardKind::neutral_without_bond) verdict.exempt = scope_.without_bond_for_items;
+    verdict.outcome = outcome_of(verdict, asked);
     verdicts_.push_back(std::move(verdict));
   }
 
@@ -342,29 +345,15 @@ class Prover {
             return ask_load_without_rcd(network_, site_, movement_, asked, laws);
           },
           verdict);
-    if (!scope_.loads_with_rcd.empty()) settle(verdict);
+    put_in_order(verdict);
     verdict.left_out = scope_.loads_left_out;
     verdict.never_fed = scope_.loads_never_fed;
-    const bool all_asked = verdict.left_out.empty() && verdict.never_fed.empty();
-    if (!all_asked && verdict.outcome != Outcome::refuted) verdict.outcome = Outcome::open;
-    leave_open_for_items(verdict);
+    verdict.exempt = scope_.without_bond_for_items;
+    verdict.outcome = outcome_of(verdict, !scope_.loads_with_rcd.empty());
     verdicts_.push_back(std::move(verdict));
   }
 
-  /// A source that runs unearthed for single items is not asked about, whatever else it feeds.
-  void leave_open_for_items(HazardVerdict& verdict) const {
-    verdict.exempt = scope_.without_bond_for_items;
-    if (!verdict.exempt.empty() && verdict.outcome != Outcome::refuted)
-      verdict.outcome = Outcome::open;
-  }
-
-  static void settle(HazardVerdict& verdict) {
-    if (!verdict.refutations.empty())
-      verdict.outcome = Outcome::refuted;
-    else if (!verdict.undecided.empty() || verdict.cut_short)
-      verdict.outcome = Outcome::open;
-    else
-      verdict.outcome = Outcome::proved;
+  static void put_in_order(HazardVerdict& verdict) {
     std::ranges::sort(verdict.rests_on);
     std::ranges::stable_sort(verdict.refutations, {},
                              [](const Refutation& refutation) { return refutation.moves.size(); });
@@ -377,10 +366,6 @@ class Prover {
   std::vector<HazardVerdict> verdicts_;
 };
 
-}  // namespace
-
-namespace {
-
 /// A joint of neutral and earth that may stand behind an RCD blinds it: where it is not known
 /// whether a second one is there, it is not known whether every RCD sees its fault. The question
 /// of the RCDs follows joints that are there for sure.
@@ -392,18 +377,33 @@ void leave_rcds_open(std::vector<HazardVerdict>& verdicts) {
   const auto rcds = of(HazardKind::load_without_rcd);
   if (twice == verdicts.end() || rcds == verdicts.end() || twice->undecided.empty()) return;
   if (rcds->outcome != Outcome::proved) return;
-  rcds->outcome = Outcome::open;
   rcds->undecided = twice->undecided;
+  rcds->outcome = outcome_of(*rcds, true);
   rcds->rests_on.clear();
 }
 
 }  // namespace
+
+Outcome outcome_of(const HazardVerdict& verdict, bool asked) {
+  if (!verdict.refutations.empty()) return Outcome::refuted;
+  if (!verdict.undecided.empty() || verdict.cut_short || !verdict.left_out.empty() ||
+      !verdict.never_fed.empty() || !verdict.exempt.empty() || !verdict.not_followed.empty())
+    return Outcome::open;
+  return asked ? Outcome::proved : Outcome::not_relevant;
+}
 
 std::vector<std::size_t> transformers_of(const site::Site& site) {
   std::vector<std::size_t> transformers;
   for (std::size_t e = 0; e < site.elements.size(); ++e)
     if (site::facts<site::Transformer>(site.elements[e]) != nullptr) transformers.push_back(e);
   return transformers;
+}
+
+std::vector<std::size_t> not_followed(const Network& network, const site::Site& site) {
+  std::vector<std::size_t> elements = transformers_of(site);
+  const std::vector<std::size_t> inverters = inverters_behind_inverters(network, site);
+  elements.insert(elements.end(), inverters.begin(), inverters.end());
+  return elements;
 }
 
 Certificate prove(const Network& network, const site::Site& site, const HazardScope& scope) {
@@ -416,13 +416,11 @@ Certificate prove(const Network& network, const site::Site& site, const HazardSc
                           .situations = count_situations(movement, network.sources.size()),
                           .verdicts = Prover(network, site, scope, movement).run()};
   leave_rcds_open(certificate.verdicts);
-  std::vector<std::size_t> unfollowed = transformers_of(site);
-  for (const std::size_t inverter : inverters_behind_inverters(network, site))
-    unfollowed.push_back(inverter);
+  const std::vector<std::size_t> unfollowed = not_followed(network, site);
   if (unfollowed.empty()) return certificate;
   for (HazardVerdict& verdict : certificate.verdicts) {
     verdict.not_followed = unfollowed;
-    if (verdict.outcome != Outcome::refuted) verdict.outcome = Outcome::open;
+    verdict.outcome = outcome_of(verdict, verdict.outcome != Outcome::not_relevant);
   }
   return certificate;
 }

@@ -43,6 +43,9 @@ struct HazardVerdict {
   bool cut_short = false;                 ///< too many situations had to be looked at one by one
 };
 
+/// What follows from the rest of a verdict; `asked` is false where the site has nothing to ask of.
+Outcome outcome_of(const HazardVerdict& verdict, bool asked);
+
 /// How many situations the site allows.
 struct Count {
   std::optional<std::uint64_t> exact;  ///< where it fits
@@ -60,6 +63,9 @@ struct Certificate {
 /// Transformers of the site: voltage passes them both ways, and what lies behind is not followed,
 /// so that nothing is impossible that has not been shown to be possible.
 std::vector<std::size_t> transformers_of(const site::Site& site);
+
+/// What the network does not follow: transformers, and inverters that another one may feed.
+std::vector<std::size_t> not_followed(const Network& network, const site::Site& site);
 
 /// Decides every kind of hazard over every situation that the interlocks allow.
 /// Every refutation has been replayed by hazards_in.

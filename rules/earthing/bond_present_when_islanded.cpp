@@ -34,8 +34,8 @@ bool formed_by_generator(const AnalysedSite& site, const Zone& zone) {
 /// as if they guarded them.
 void note_hurt(const AnalysedSite& site, const StateView& state, const Zone& zone,
                Verdict& verdict) {
-  verdict.notes = check::circuits_by_board(site, check::circuits_of(state, zone),
-                                           "an earth fault trips nothing");
+  verdict.notes =
+      check::circuits_by_board(site, check::loads_of(state, zone), "an earth fault trips nothing");
   std::vector<std::size_t> blind;
   for (const network::Loop& loop : state.loops)
     for (const network::RcdOnLoop& rcd : loop.rcds)

@@ -41,8 +41,8 @@ Verdict without_link(const AnalysedSite& site, const StateView& state, const Zon
       broken(where, "the generator's neutral has no joint to earth, must be 1",
              fmt::format("join neutral to earth once, at '{}' or on its side of the transfer",
                          site.name(generator)));
-  verdict.notes = check::circuits_by_board(site, check::circuits_of(state, zone),
-                                           "an earth fault trips nothing");
+  verdict.notes =
+      check::circuits_by_board(site, check::loads_of(state, zone), "an earth fault trips nothing");
   return mended_by(std::move(verdict), check::on_the_supply(site, generator)
                                            ? std::vector<Edit>{}
                                            : check::own_joint(site, generator));

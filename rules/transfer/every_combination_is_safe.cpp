@@ -11,6 +11,7 @@
 #include "check/meeting.hpp"
 #include "check/naming.hpp"
 #include "check/proof_scope.hpp"
+#include "check/rcd_cover.hpp"
 #include "check/rule.hpp"
 #include "network/hazard_words.hpp"
 #include "network/proof.hpp"
@@ -205,9 +206,8 @@ class Judge {
     for (const std::size_t load : verdict.never_fed)
       verdicts_.push_back(
           open(site_.about(load),
-               fmt::format(
-                   "which RCD sees a fault of '{}', which no named state feeds",
-                   site_.element(load).name.empty() ? site_.name(load) : site_.element(load).name),
+               fmt::format("which RCD sees a fault of '{}', which no named state feeds",
+                           check::circuit_name(site_, load)),
                "a state that feeds it ('states')"));
     for (const std::size_t source : verdict.exempt)
       verdicts_.push_back(open(

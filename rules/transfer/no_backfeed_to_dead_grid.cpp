@@ -26,9 +26,7 @@ using network::SwitchAt;
 /// Who can move a device by hand; a device of which nobody says otherwise can be.
 bool by_hand(const AnalysedSite& site, const network::Switch& it) {
   const auto* device = site::facts<site::Device>(site.element(it.element));
-  if (device == nullptr || !it.part.empty()) return false;
-  if (device->operation) return *device->operation != site::Operation::controller;
-  return device->kind != site::DeviceKind::contactor;
+  return device != nullptr && it.part.empty() && !site::closed_by_controller_only(*device);
 }
 
 std::vector<SwitchAt> as_list(const Positions& positions) {
