@@ -133,6 +133,21 @@ TEST_CASE("proof: agrees with looking at every situation of sites with three lin
     compare(random_site_of_three_lines(seed), seed);
 }
 
+/// Designations along the way of the only refutation of a kind.
+std::vector<std::string> passed_by_the_one_way(const network::Network& network,
+                                               const site::Site& site,
+                                               const network::Certificate& certificate,
+                                               HazardKind kind) {
+  const auto verdict = std::ranges::find(certificate.verdicts, kind, &network::HazardVerdict::kind);
+  REQUIRE(verdict != certificate.verdicts.end());
+  REQUIRE(verdict->refutations.size() == 1);
+  std::vector<std::string> passed;
+  for (const std::uint32_t edge : verdict->refutations.front().path)
+    if (const std::size_t element = network.edges[edge].element; element != site::none)
+      passed.push_back(site.elements[element].designation);
+  return passed;
+}
+
 TEST_CASE("proof: the way shown of a circuit without RCD leads past the RCD", "[proof]") {
   // A tie -Q7 around the RCD -F10; both closed.
   const site::Site site = site_from(R"(
@@ -148,14 +163,8 @@ chains:
 )");
   const network::Network network = network::build(site);
   const auto certificate = network::prove(network, site, scope_of(site));
-  const auto verdict = std::ranges::find(certificate.verdicts, HazardKind::load_without_rcd,
-                                         &network::HazardVerdict::kind);
-  REQUIRE(verdict != certificate.verdicts.end());
-  REQUIRE(verdict->refutations.size() == 1);
-  std::vector<std::string> passed;
-  for (const std::uint32_t edge : verdict->refutations.front().path)
-    if (const std::size_t element = network.edges[edge].element; element != site::none)
-      passed.push_back(site.elements[element].designation);
+  const auto passed =
+      passed_by_the_one_way(network, site, certificate, HazardKind::load_without_rcd);
   CHECK(std::ranges::count(passed, "-Q7") == 1);
   CHECK(std::ranges::count(passed, "-F10") == 0);
 }
@@ -177,14 +186,7 @@ states:
 )");
   const network::Network network = network::build(site);
   const auto certificate = network::prove(network, site, scope_of(site));
-  const auto verdict = std::ranges::find(certificate.verdicts, HazardKind::sources_joined,
-                                         &network::HazardVerdict::kind);
-  REQUIRE(verdict != certificate.verdicts.end());
-  REQUIRE(verdict->refutations.size() == 1);
-  std::vector<std::string> passed;
-  for (const std::uint32_t edge : verdict->refutations.front().path)
-    if (const std::size_t element = network.edges[edge].element; element != site::none)
-      passed.push_back(site.elements[element].designation);
+  const auto passed = passed_by_the_one_way(network, site, certificate, HazardKind::sources_joined);
   CHECK(std::ranges::count(passed, "-Q5") == 1);
   CHECK(std::ranges::count(passed, "-F2") == 0);
 }
