@@ -128,12 +128,14 @@ Ordered choose_order(const OrderInput& input) {
   const Sequence start = first_sequence(input);
   Ordered best = settled(standing, start);
   constexpr double near_miss = 25.0;
-  const auto lack = [](const Ordered& ordered) {
-    return worst_excess(ordered.line, leftmost(ordered.line, 0.0, Grid::ignored));
+  const auto another_may_help = [&] {
+    const Faults& faults = best.faults;
+    if (faults.frames + faults.bars + faults.throws > 0) return true;
+    if (!input.thorough) return false;
+    const double missing = worst_excess(best.line, leftmost(best.line, 0.0, Grid::ignored));
+    return missing > 1e-6 && missing <= near_miss;
   };
-  for (std::size_t part = 1; part <= 4; ++part) {
-    const double missing = lack(best);
-    if (!input.thorough || missing <= 1e-6 || missing > near_miss) break;
+  for (std::size_t part = 1; part <= 4 && another_may_help(); ++part) {
     Ordered other = settled(standing, another_start(start, part));
     if (other.cost < best.cost) best = std::move(other);
   }
