@@ -8,6 +8,7 @@
 #include "input/device_line.hpp"
 #include "input/device_words.hpp"
 #include "input/fields.hpp"
+#include "input/nearest.hpp"
 #include "input/sections.hpp"
 #include "input/values.hpp"
 #include "input/words.hpp"
@@ -21,11 +22,17 @@ using site::none;
 constexpr Choice<Conductor> phases[] = {
     {"L1", Conductor::l1}, {"L2", Conductor::l2}, {"L3", Conductor::l3}};
 
+// Near to "supply" and to no word about devices: said to be no place, and the right word with it.
+bool is_misspelt_supply(const std::string& word) {
+  constexpr std::string_view supply[] = {"supply"};
+  return !nearest(word, supply).empty() && nearest(word, device_vocabulary()).empty();
+}
+
 bool is_place(const Node& item) {
   const std::vector<Word> words = words_of(item);
   if (words.size() != 1) return false;
   const std::string& word = words.front().text;
-  if (is_designation(word) || word == "supply") return true;
+  if (is_designation(word) || word == "supply" || is_misspelt_supply(word)) return true;
   return !is_curve(word) && is_bare_reference(word);
 }
 

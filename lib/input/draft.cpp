@@ -52,6 +52,7 @@ void report_unknown(Draft& draft, const PlaceName& name, std::string_view what) 
     if (known.size() < most_known && !designation.empty())
       known.push_back(signed_name ? designation : designation.substr(1));
   };
+  if (draft.supply_end != none && !signed_name) known.emplace_back("supply");
   for (const site::Assembly& assembly : draft.site.assemblies)
     add(assembly.designation);
   for (const site::Element& element : draft.site.elements)

@@ -158,6 +158,8 @@ TEST_CASE("mistakes: words that YAML may read as yes or no") {
 TEST_CASE("mistakes: references to what is not there") {
   CHECK(mistakes_with("[supply,", "[A9,") ==
         "7:12+2 there is no place 'A9' | did you mean 'A1'?\n");
+  CHECK(mistakes_with("[supply,", "[suply,") ==
+        "7:12+5 there is no place 'suply' | did you mean 'supply'?\n");
   CHECK(mistakes_with("boards:", "states: {works: {-Q7: open, running: [-G1]}}\nboards:") ==
         "5:18+3 there is no element '-Q7' | did you mean '-Q1'?\n"
         "5:39+3 there is no element '-G1' | did you mean '-Q1', '-F1' or '-E1'?\n");
