@@ -62,6 +62,7 @@ struct Renderer {
   const SymbolLibrary& library;
   Drawing& drawing;
   DisplayList& sheet;
+  Palette palette = Palette::colour;
   DrawnGroup* group = nullptr;
   std::optional<Failure> failure;
 
@@ -78,16 +79,16 @@ struct Renderer {
   void draw(const diagram::Polyline& line) {
     for (const Point& p : line.points)
       check({p.x, p.y});
-    Shape shape{polyline(line.points, line.closed), pen_of(line.stroke, line.source), {}};
-    if (line.fill != diagram::Ink::none) shape.fill = fill_colour(line.fill);
+    Shape shape{polyline(line.points, line.closed), pen_of(line.stroke, line.source, palette), {}};
+    shape.fill = fill_colour(line.fill, palette);
     if (line.points.size() > 1) add(std::move(shape));
   }
 
   void draw(const diagram::Box& box) {
     check(box.rect);
     Shape shape{rectangle(box.rect, corner_radius(box.stroke)), {}, {}};
-    if (box.outlined) shape.pen = pen_of(box.stroke, box.source);
-    if (box.fill != diagram::Ink::none) shape.fill = fill_colour(box.fill);
+    if (box.outlined) shape.pen = pen_of(box.stroke, box.source, palette);
+    shape.fill = fill_colour(box.fill, palette);
     if (shape.pen || shape.fill) add(std::move(shape));
   }
 
@@ -105,7 +106,7 @@ struct Renderer {
     out.shaped = shape(out.text, text.height, text.weight);
     out.size = font_size(text.height);
     out.weight = text.weight;
-    out.colour = lettering_colour(text.ink);
+    out.colour = lettering_colour(text.ink, palette);
     out.anchor = text.anchor;
     out.turn = text.turn;
     for (const char32_t c : out.shaped.missing) {
@@ -165,7 +166,7 @@ std::string unique_mark(std::string_view id, std::set<std::string>& taken) {
 }
 
 std::optional<Failure> render_sheet(const diagram::Sheet& in, const SymbolLibrary& symbols,
-                                    Drawing& drawing) {
+                                    Palette palette, Drawing& drawing) {
   const auto fits = [](double size) { return size > 0.0 && size <= largest_sheet; };
   if (!fits(in.width) || !fits(in.height))
     return Failure{fmt::format("sheet '{}' is {} x {} mm, must be up to {} mm", in.name, in.width,
@@ -176,7 +177,7 @@ std::optional<Failure> render_sheet(const diagram::Sheet& in, const SymbolLibrar
   out.width = in.width;
   out.height = in.height;
   std::set<std::string> taken;
-  Renderer renderer{symbols, drawing, out, nullptr, {}};
+  Renderer renderer{symbols, drawing, out, palette, nullptr, {}};
   for (const diagram::Group& group : in.groups) {
     DrawnGroup drawn;
     drawn.kind = group.kind;
@@ -221,7 +222,8 @@ void resolve_links(Drawing& drawing) {
 
 }  // namespace
 
-Result<Drawing> render(const diagram::Document& document, const SymbolLibrary& symbols) {
+Result<Drawing> render(const diagram::Document& document, const SymbolLibrary& symbols,
+                       Palette palette) {
   Drawing drawing;
   drawing.title = clean_text(document.title);
   drawing.subject = clean_text(document.subject);
@@ -229,7 +231,7 @@ Result<Drawing> render(const diagram::Document& document, const SymbolLibrary& s
   drawing.language = clean_text(document.language);
   drawing.date = document.date;
   for (const diagram::Sheet& sheet : document.sheets) {
-    if (const std::optional<Failure> failure = render_sheet(sheet, symbols, drawing))
+    if (const std::optional<Failure> failure = render_sheet(sheet, symbols, palette, drawing))
       return tl::unexpected(*failure);
   }
   resolve_links(drawing);

@@ -96,7 +96,8 @@ struct Drawing {
 
 /// The document as display lists. Fails when a symbol is not in the library, when a sheet has no
 /// size that paper can have, or when a coordinate is not a number.
-Result<Drawing> render(const diagram::Document& document, const SymbolLibrary& symbols);
+Result<Drawing> render(const diagram::Document& document, const SymbolLibrary& symbols,
+                       Palette palette = Palette::colour);
 
 /// One sheet alone; links that lead elsewhere are dead.
 Result<Drawing> render(const diagram::Sheet& sheet, const SymbolLibrary& symbols);

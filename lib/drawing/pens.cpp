@@ -1,5 +1,6 @@
 #include "drawing/pens.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cstddef>
 
@@ -31,10 +32,8 @@ Pen live_pen(double width, int source) {
   return {width, hues[index % hues.size()], patterns[index % patterns.size()], false};
 }
 
-}  // namespace
-
 // Widths are steps of ISO 128-2 but for 0.3 (symbols), which keeps them apart from the wires.
-Pen pen_of(diagram::Stroke stroke, int source) {
+Pen colour_pen(diagram::Stroke stroke, int source) {
   switch (stroke) {
     case diagram::Stroke::symbol:
       return {0.3, black, {}, true};
@@ -82,19 +81,69 @@ Pen pen_of(diagram::Stroke stroke, int source) {
   return {};
 }
 
+// Dashes alone must tell sources apart: full, long, dash and dot, dash and two dots, short, dots,
+// long and short, three dashes and a gap.
+const std::array<std::vector<double>, 8> black_patterns{{{},
+                                                         {4.0, 1.2},
+                                                         {3.0, 0.9, 0.7, 0.9},
+                                                         {3.0, 0.9, 0.7, 0.9, 0.7, 0.9},
+                                                         {1.6, 1.0},
+                                                         {0.7, 0.9},
+                                                         {4.0, 0.9, 1.6, 0.9},
+                                                         {1.2, 0.5, 1.2, 0.5, 1.2, 1.8}}};
+
+// Greys become black and thinner, so that they still stand back; a broad band becomes strokes
+// across the line, or it would hide what it lies under.
+Pen black_pen(diagram::Stroke stroke, int source) {
+  Pen pen = colour_pen(stroke, source);
+  pen.colour = black;
+  switch (stroke) {
+    case diagram::Stroke::live:
+    case diagram::Stroke::live_bar:
+      pen.dash =
+          black_patterns[static_cast<std::size_t>(std::max(source, 1) - 1) % black_patterns.size()];
+      break;
+    case diagram::Stroke::boundary:
+      pen.width = 0.25;
+      break;
+    case diagram::Stroke::hairline:
+      pen.width = 0.13;
+      break;
+    case diagram::Stroke::dead:
+      pen.width = 0.18;
+      break;
+    case diagram::Stroke::dead_bar:
+      pen.width = 0.5;
+      break;
+    case diagram::Stroke::halo:
+      pen.dash = {0.18, 1.4};
+      pen.round_ends = false;
+      break;
+    default:
+      break;
+  }
+  return pen;
+}
+
+}  // namespace
+
+Pen pen_of(diagram::Stroke stroke, int source, Palette palette) {
+  return palette == Palette::monochrome ? black_pen(stroke, source) : colour_pen(stroke, source);
+}
+
 double corner_radius(diagram::Stroke stroke) {
   if (stroke == diagram::Stroke::tag) return 1.8;
   return stroke == diagram::Stroke::boundary || stroke == diagram::Stroke::flag ? 1.2 : 0.0;
 }
 
-Colour lettering_colour(diagram::Ink ink) {
+Colour lettering_colour(diagram::Ink ink, Palette palette) {
   switch (ink) {
     case diagram::Ink::black:
       return black;
     case diagram::Ink::grey:
-      return grey;
+      return palette == Palette::monochrome ? black : grey;
     case diagram::Ink::pale:
-      return pale;
+      return palette == Palette::monochrome ? black : pale;
     case diagram::Ink::white:
     case diagram::Ink::none:
       return white;
@@ -102,19 +151,21 @@ Colour lettering_colour(diagram::Ink ink) {
   return black;
 }
 
-Colour fill_colour(diagram::Ink ink) {
+std::optional<Colour> fill_colour(diagram::Ink ink, Palette palette) {
+  const bool tints = palette == Palette::colour;
   switch (ink) {
     case diagram::Ink::black:
       return black;
     case diagram::Ink::grey:
-      return pale;
+      return tints ? std::optional(pale) : std::nullopt;
     case diagram::Ink::pale:
-      return tint;
+      return tints ? std::optional(tint) : std::nullopt;
     case diagram::Ink::white:
-    case diagram::Ink::none:
       return white;
+    case diagram::Ink::none:
+      return std::nullopt;
   }
-  return white;
+  return std::nullopt;
 }
 
 }  // namespace linewright::drawing

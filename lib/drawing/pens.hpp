@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <vector>
 
 #include "diagram/sheet.hpp"
@@ -29,17 +30,21 @@ struct Pen {
 constexpr Colour black{0x00, 0x00, 0x00};
 constexpr Colour white{0xFF, 0xFF, 0xFF};
 
+/// What a drawing is made with: greys, tints and the colours of sources, or black on white alone,
+/// for copiers. Nothing depends on colour: widths, dashes and words say the same.
+enum class Palette { colour, monochrome };
+
 /// The pen of a stroke; live lines by the number of their source. Neighbouring numbers differ in
 /// hue (for any colour vision) and in their dashes (for print without colour).
-Pen pen_of(diagram::Stroke stroke, int source = 0);
+Pen pen_of(diagram::Stroke stroke, int source = 0, Palette palette = Palette::colour);
 
 /// The radius of the corners of a box drawn with a stroke, in mm.
 double corner_radius(diagram::Stroke stroke);
 
 /// The colour of lettering; `none` is not drawn and gives white.
-Colour lettering_colour(diagram::Ink ink);
+Colour lettering_colour(diagram::Ink ink, Palette palette = Palette::colour);
 
-/// The colour of a fill; `none` is not drawn and gives white.
-Colour fill_colour(diagram::Ink ink);
+/// The colour of a fill; nothing where none is drawn, as tints in monochrome.
+std::optional<Colour> fill_colour(diagram::Ink ink, Palette palette = Palette::colour);
 
 }  // namespace linewright::drawing
