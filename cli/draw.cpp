@@ -55,7 +55,10 @@ int draw(const DrawCommand& command) {
                  .date = source_date(),
                  .dots_per_inch = command.dots_per_inch,
                  .file_stem = stem_of(command.file),
-                 .states = command.states ? StatePictures::drawn : StatePictures::left_out});
+                 .states = command.states ? StatePictures::drawn : StatePictures::left_out,
+                 .paper = command.paper,
+                 .colours = command.monochrome ? InkColours::black_only : InkColours::several,
+                 .turn = command.turn});
   const Result<void> folder = drawn ? make_folder(command.folder) : fail(drawn.error().message);
   const auto written = folder ? write_all(command, *drawn) : fail(folder.error().message);
   if (!written) {

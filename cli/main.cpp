@@ -15,6 +15,8 @@ namespace {
 
 using namespace linewright::cli;
 using linewright::StepsOptions;
+using linewright::site::PaperSize;
+using linewright::site::PaperTurn;
 
 const std::map<std::string, ColorWish> colors{
     {"auto", ColorWish::automatic}, {"always", ColorWish::always}, {"never", ColorWish::never}};
@@ -24,6 +26,8 @@ const std::map<std::string, Format> plain_formats{{"text", Format::text}, {"json
 
 const std::map<std::string, Format> table_formats{
     {"text", Format::text}, {"csv", Format::csv}, {"json", Format::json}};
+
+const std::map<std::string, PaperSize> papers{{"A3", PaperSize::a3}, {"A4", PaperSize::a4}};
 
 template <class T>
 void add_choice(CLI::App& app, const char* name, T& into, const std::map<std::string, T>& choices,
@@ -122,6 +126,21 @@ void add_check(CLI::App& app, Wanted& wanted) {
   });
 }
 
+void add_paper(CLI::App& sub, DrawCommand& into) {
+  sub.add_option_function<std::string>(
+         "--paper", [&into](const std::string& word) { into.paper = papers.at(word); },
+         "Paper of the drawing, in place of the file's own (A3)")
+      ->check(CLI::IsMember({"A3", "A4"}))
+      ->type_name("SIZE");
+  auto* portrait = sub.add_flag_callback(
+      "--portrait", [&into] { into.turn = PaperTurn::portrait; },
+      "The paper stands (usual for A4)");
+  sub.add_flag_callback(
+         "--landscape", [&into] { into.turn = PaperTurn::landscape; },
+         "The paper lies (usual for A3)")
+      ->excludes(portrait);
+}
+
 void add_draw(CLI::App& app, Wanted& wanted) {
   auto* sub = app.add_subcommand("draw", "Draw a site as PDF and SVG");
   sub->add_option("FILE", wanted.draw.file, "Site file")->required();
@@ -132,6 +151,8 @@ void add_draw(CLI::App& app, Wanted& wanted) {
                   ->check(CLI::Range(36.0, 600.0))
                   ->type_name("DPI");
   sub->add_flag("--states", wanted.draw.states, "Also sheets with a picture of each state");
+  add_paper(*sub, wanted.draw);
+  sub->add_flag("--monochrome", wanted.draw.monochrome, "Black on white, for copiers");
   add_profile(*sub, wanted.draw.profile);
   add_choice(*sub, "--color", wanted.draw.color, colors, "Colours (auto)");
   add_quiet(*sub, wanted.draw.loudness);

@@ -39,6 +39,9 @@ struct DrawCommand {
   Loudness loudness = Loudness::usual;
   std::optional<double> dots_per_inch;
   bool states = false;  ///< also a picture of each state
+  bool monochrome = false;
+  std::optional<site::PaperSize> paper;
+  std::optional<site::PaperTurn> turn;
 };
 
 enum class Shown { summary, expanded };

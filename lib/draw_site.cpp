@@ -87,9 +87,8 @@ Result<DrawnSheet> draw_sheet(const drawing::Drawing& drawing, std::size_t index
   return sheet;
 }
 
-}  // namespace
-
-Result<Drawn> draw_site(const site::Site& site, const Report& report, const DrawOptions& options) {
+Result<Drawn> draw_on_its_paper(const site::Site& site, const Report& report,
+                                const DrawOptions& options) {
   const Result<check::Profile> profile = rules::profile_for(site, options.profile);
   if (!profile) return fail(profile.error().message);
   const check::AnalysedSite analysed = check::analyse(site, *profile);
@@ -100,7 +99,10 @@ Result<Drawn> draw_site(const site::Site& site, const Report& report, const Draw
   if (!options.file_stem.empty())
     for (const diagram::Sheet& sheet : document.sheets)
       file_names.push_back(fmt::format("{}-{}.svg", options.file_stem, sheet.name));
-  const Result<drawing::Drawing> drawing = drawing::render(document, drawing::built_in_symbols());
+  const Result<drawing::Drawing> drawing =
+      drawing::render(document, drawing::built_in_symbols(),
+                      options.colours == InkColours::black_only ? drawing::Palette::monochrome
+                                                                : drawing::Palette::colour);
   if (!drawing) return fail(drawing.error().message);
 
   Result<std::string> pdf = drawing::write_pdf(*drawing);
@@ -116,6 +118,25 @@ Result<Drawn> draw_site(const site::Site& site, const Report& report, const Draw
         fmt::format("no built-in font has these characters, they are missing on the drawing:{}",
                     code_points(drawing->missing_characters)));
   return drawn;
+}
+
+/// What the options ask for; a size alone stands as it usually does.
+site::PaperFormat paper_for(const site::PaperFormat& own, const DrawOptions& options) {
+  site::PaperFormat paper = own;
+  if (options.paper && *options.paper != own.size)
+    paper = {*options.paper, site::usual_turn(*options.paper)};
+  paper.turn = options.turn.value_or(paper.turn);
+  return paper;
+}
+
+}  // namespace
+
+Result<Drawn> draw_site(const site::Site& site, const Report& report, const DrawOptions& options) {
+  const site::PaperFormat paper = paper_for(site.title.paper, options);
+  if (paper == site.title.paper) return draw_on_its_paper(site, report, options);
+  site::Site on_paper = site;
+  on_paper.title.paper = paper;
+  return draw_on_its_paper(on_paper, report, options);
 }
 
 }  // namespace linewright

@@ -36,6 +36,9 @@ std::vector<std::string> profile_names();
 /// Whether the drawing has sheets with a picture of each state.
 enum class StatePictures { left_out, drawn };
 
+/// Whether the drawing has greys, tints and colours, or is black on white for copiers.
+enum class InkColours { several, black_only };
+
 /// How to draw a site.
 struct DrawOptions {
   std::string profile;  ///< in place of the file's own; empty: as the file says
@@ -43,6 +46,9 @@ struct DrawOptions {
   std::optional<double> dots_per_inch;  ///< also make pictures of this resolution
   std::string file_stem;  ///< sheets will be saved as STEM-SHEET.svg; links between them say so
   StatePictures states = StatePictures::left_out;
+  std::optional<site::PaperSize> paper;  ///< in place of the site's own
+  InkColours colours = InkColours::several;
+  std::optional<site::PaperTurn> turn;  ///< in place of the site's own, or the paper's usual one
 };
 
 /// One drawn sheet, by the name of the sheet.

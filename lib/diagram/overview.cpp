@@ -22,12 +22,12 @@ constexpr double notes_gap = 6.0;
 /// Squares of the paper, marked where something stands.
 struct Raster {
   static constexpr double cell = 1.25;
+  Rect frame;
   std::size_t columns = 0;
   std::size_t rows = 0;
   std::vector<bool> taken;
 
   void mark(const Rect& rect, double around) {
-    const Rect& frame = Paper::frame;
     const auto index = [](double from, std::size_t most) {
       return std::min(static_cast<std::size_t>(std::max(0.0, from / cell)), most);
     };
@@ -42,15 +42,16 @@ struct Raster {
 };
 
 Raster raster_of(const site::Site& site, const SheetPlan& sheet, const Sketch& sketch) {
-  const Rect& frame = Paper::frame;
-  Raster raster{.columns = static_cast<std::size_t>(frame.width / Raster::cell),
+  const Rect& frame = sheet.paper.frame;
+  Raster raster{.frame = frame,
+                .columns = static_cast<std::size_t>(frame.width / Raster::cell),
                 .rows = static_cast<std::size_t>(frame.height / Raster::cell)};
   raster.taken.assign(raster.columns * raster.rows, false);
   for (const Rect& rect : sketch.taken)
     raster.mark(rect, 3.0);
   for (const Rect& rect : sheet.placed.frames)
     raster.mark(rect, 3.0);
-  const double top = title_top(site);
+  const double top = title_top(site, sheet.paper);
   raster.mark({frame.x + frame.width - Paper::title_width, top, Paper::title_width,
                frame.y + frame.height - top},
               2.0);
@@ -79,8 +80,8 @@ Rect largest_free(const Raster& raster) {
         if (width > most_width) break;
         const double high = static_cast<double>(low) * Raster::cell;
         if (width < least_width || width * high <= best.width * best.height) continue;
-        best = {Paper::frame.x + static_cast<double>(left) * Raster::cell,
-                Paper::frame.y + static_cast<double>(row + 1) * Raster::cell - high, width, high};
+        best = {raster.frame.x + static_cast<double>(left) * Raster::cell,
+                raster.frame.y + static_cast<double>(row + 1) * Raster::cell - high, width, high};
       }
     }
   }
@@ -107,19 +108,22 @@ std::vector<Rect> free_places(const site::Site& site, const SheetPlan& sheet, co
 
 std::vector<Rect> note_columns(const site::Site& site, const SheetPlan& sheet,
                                const Sketch& sketch) {
-  const Rect& frame = Paper::frame;
+  const Rect& frame = sheet.paper.frame;
   const double right = frame.x + frame.width;
   std::vector<Rect> columns;
   if (sheet.notes == NotesAt::right) {
     const double left = sheet.placed.area.right + notes_gap;
     const double top = frame.y + 4.0;
-    columns.push_back({left, top, right - 5.0 - left, title_top(site) - top - 2.0});
+    columns.push_back({left, top, right - 5.0 - left, title_top(site, sheet.paper) - top - 2.0});
   }
-  if (sheet.notes == NotesAt::below) {
-    constexpr int count = 3;
-    const double top = std::max(sheet.placed.table_bottom + notes_gap, title_top(site));
-    const double left = sheet.placed.area.left;
-    const double room = right - Paper::title_width - notes_gap - left;
+  constexpr double least_column = 55.0;
+  const double left = sheet.placed.area.left;
+  const double room = right - Paper::title_width - notes_gap - left;
+  if (sheet.notes == NotesAt::below && room >= least_column) {
+    const int count =
+        std::min(3, static_cast<int>((room + notes_gap) / (least_column + notes_gap)));
+    const double top =
+        std::max(sheet.placed.table_bottom + notes_gap, title_top(site, sheet.paper));
     const double width = (room - notes_gap * (count - 1)) / count;
     for (int i = 0; i < count; ++i)
       columns.push_back(
@@ -190,16 +194,17 @@ SheetFacts facts_of(const site::Site& site, const OverviewNotes& notes, const Sh
 // Notes for which no drawn sheet had room get sheets of their own.
 void draw_rest(const site::Site& site, const OverviewNotes& notes, NotesLeft left,
                const Metrics& metrics, int count, Document& document) {
-  constexpr int columns_count = 4;
   constexpr int most = 8;
-  const Rect& frame = Paper::frame;
+  const Paper paper = paper_of(site);
+  const Rect& frame = paper.frame;
+  const int columns_count = static_cast<int>(frame.width / 85.0);
   const double width = (frame.width - 8.0 - notes_gap * (columns_count - 1)) / columns_count;
   std::vector<Rect> columns;
   for (int i = 0; i < columns_count; ++i)
     columns.push_back({frame.x + 4.0 + (width + notes_gap) * i, frame.y + 4.0, width,
-                       title_top(site) - frame.y - 6.0});
+                       title_top(site, paper) - frame.y - 6.0});
   for (int page = 0; page < most && !left.empty(); ++page) {
-    Sheet sheet{.name = fmt::format("notes-{}", page + 1), .title = "Notes and symbols"};
+    Sheet sheet = sheet_of(paper, fmt::format("notes-{}", page + 1), "Notes and symbols");
     Sketch sketch{.metrics = metrics, .sheet = sheet, .taken = {}, .symbols = {}};
     draw_frame(sketch);
     left = draw_notes(left, columns, sketch);
@@ -222,8 +227,8 @@ void draw_sheets(const site::Site& site, const Metrics& metrics, const OverviewN
   NotesLeft rest;
   for (std::size_t i = 0; i < division.sheets.size(); ++i) {
     const SheetPlan& part = division.sheets[i];
-    Sheet sheet{.name = i == 0 ? "overview" : fmt::format("boards-{}", i + 1),
-                .title = i == 0 ? "Overview" : "Boards " + boards_of(site, part)};
+    Sheet sheet = sheet_of(part.paper, i == 0 ? "overview" : fmt::format("boards-{}", i + 1),
+                           i == 0 ? "Overview" : "Boards " + boards_of(site, part));
     Sketch sketch{.metrics = metrics, .sheet = sheet, .taken = {}, .symbols = {}};
     draw_frame(sketch);
     draw({site, part.plan, part.measures, part.placed}, sketch);
@@ -268,7 +273,7 @@ Document overview(const site::Site& site, const Metrics& given, const OverviewNo
                     .language = site.title.language,
                     .date = site.title.date};
   const auto holds_notes = [&](const SheetPlan& plan) {
-    Sheet sheet;
+    Sheet sheet = sheet_of(plan.paper, "", "");
     Sketch sketch{.metrics = metrics, .sheet = sheet, .taken = {}, .symbols = {}};
     draw({site, plan.plan, plan.measures, plan.placed}, sketch);
     const NotesLeft left =

@@ -2,16 +2,18 @@
 
 #include <algorithm>
 #include <array>
+#include <utility>
 
 #include <fmt/core.h>
 
 namespace linewright::diagram {
 namespace {
 
-constexpr std::string_view row_letters = "ABCDEF";
-constexpr std::size_t columns = 8;
+constexpr std::string_view row_letters = "ABCDEFGH";  // I and O are never used
 constexpr double zone_pitch = 50.0;
 constexpr double zone_strip = 5.0;
+constexpr double filing_margin = 20.0;
+constexpr double margin = 10.0;
 constexpr std::size_t most_revisions = 6;
 constexpr const char* caution =
     "Advisory. Check against local codes; work only by licensed people; prove dead before "
@@ -24,14 +26,12 @@ double edge(double middle, std::size_t index, std::size_t count, double low, dou
   return middle + zone_pitch * (static_cast<double>(index) - static_cast<double>(count) / 2.0);
 }
 
-double column_edge(std::size_t index) {
-  return edge(Paper::width / 2.0, index, columns, Paper::frame.x,
-              Paper::frame.x + Paper::frame.width);
+double column_edge(const Paper& paper, std::size_t index) {
+  return edge(paper.width / 2.0, index, paper.columns, paper.frame.x, paper.right());
 }
 
-double row_edge(std::size_t index) {
-  return edge(Paper::height / 2.0, index, row_letters.size(), Paper::frame.y,
-              Paper::frame.y + Paper::frame.height);
+double row_edge(const Paper& paper, std::size_t index) {
+  return edge(paper.height / 2.0, index, paper.rows, paper.frame.y, paper.bottom());
 }
 
 void bare_line(Group& group, Point a, Point b, Stroke stroke) {
@@ -45,30 +45,37 @@ void zone_letter(Group& group, Point middle, std::string words) {
                                 .anchor = Anchor::middle});
 }
 
-void draw_zones(Group& group) {
-  const Rect& frame = Paper::frame;
-  const double right = frame.x + frame.width;
-  const double bottom = frame.y + frame.height;
-  for (std::size_t i = 0; i < columns; ++i) {
-    const double middle = (column_edge(i) + column_edge(i + 1)) / 2.0;
-    const std::string words = fmt::format("{}", i + 1);
-    zone_letter(group, {middle, frame.y - zone_strip / 2.0}, words);
-    zone_letter(group, {middle, bottom + zone_strip / 2.0}, words);
-    if (i == 0) continue;
-    const double x = column_edge(i);
-    bare_line(group, {x, frame.y - zone_strip}, {x, frame.y}, Stroke::zone);
-    bare_line(group, {x, bottom}, {x, bottom + zone_strip}, Stroke::zone);
+// A4 has its marks at the top and at the right only, larger paper on all sides (from memory; the
+// page on drawing conventions tells of a source that says left).
+bool marks_on_all_sides(const Paper& paper) {
+  return std::max(paper.width, paper.height) > 300.0;
+}
+
+void draw_columns(const Paper& paper, double inner, double outer, Group& group) {
+  for (std::size_t i = 0; i < paper.columns; ++i) {
+    const double middle = (column_edge(paper, i) + column_edge(paper, i + 1)) / 2.0;
+    zone_letter(group, {middle, (inner + outer) / 2.0}, fmt::format("{}", i + 1));
+    const double x = column_edge(paper, i);
+    if (i > 0) bare_line(group, {x, outer}, {x, inner}, Stroke::zone);
   }
-  for (std::size_t i = 0; i < row_letters.size(); ++i) {
-    const double middle = (row_edge(i) + row_edge(i + 1)) / 2.0;
-    const std::string words(1, row_letters[i]);
-    zone_letter(group, {frame.x - zone_strip / 2.0, middle}, words);
-    zone_letter(group, {right + zone_strip / 2.0, middle}, words);
-    if (i == 0) continue;
-    const double y = row_edge(i);
-    bare_line(group, {frame.x - zone_strip, y}, {frame.x, y}, Stroke::zone);
-    bare_line(group, {right, y}, {right + zone_strip, y}, Stroke::zone);
+}
+
+void draw_rows(const Paper& paper, double inner, double outer, Group& group) {
+  for (std::size_t i = 0; i < paper.rows; ++i) {
+    const double middle = (row_edge(paper, i) + row_edge(paper, i + 1)) / 2.0;
+    zone_letter(group, {(inner + outer) / 2.0, middle}, std::string(1, row_letters[i]));
+    const double y = row_edge(paper, i);
+    if (i > 0) bare_line(group, {outer, y}, {inner, y}, Stroke::zone);
   }
+}
+
+void draw_zones(const Paper& paper, Group& group) {
+  const Rect& frame = paper.frame;
+  draw_columns(paper, frame.y, frame.y - zone_strip, group);
+  draw_rows(paper, paper.right(), paper.right() + zone_strip, group);
+  if (!marks_on_all_sides(paper)) return;
+  draw_columns(paper, paper.bottom(), paper.bottom() + zone_strip, group);
+  draw_rows(paper, frame.x, frame.x - zone_strip, group);
 }
 
 /// A field of the title block: its small label and what stands in it.
@@ -126,11 +133,12 @@ std::size_t shown_revisions(const site::Site& site) {
 
 // Newest at the bottom, next to the block; of many the newest.
 void draw_revisions(const site::Site& site, Sketch& sketch, Group& group) {
-  const double left = Paper::frame.x + Paper::frame.width - Paper::title_width;
+  const Paper paper = paper_of(sketch.sheet);
+  const double left = paper.title_left();
   constexpr std::array<double, 6> edges{0.0, 15.0, 45.0, 120.0, 150.0, 180.0};
   constexpr std::array<const char*, 5> heads{"Rev", "Date", "Change", "By", "Approved"};
   const std::size_t count = shown_revisions(site);
-  double y = title_top(site);
+  double y = title_top(site, paper);
   const auto row = [&](const std::array<std::string, 5>& words, double height, Ink ink) {
     for (std::size_t i = 0; i < words.size(); ++i) {
       const Rect box{left + edges[i], y, edges[i + 1] - edges[i], Paper::revision_row};
@@ -152,42 +160,85 @@ void draw_revisions(const site::Site& site, Sketch& sketch, Group& group) {
 
 }  // namespace
 
-double title_top(const site::Site& site) {
-  const double rows = static_cast<double>(shown_revisions(site) + 1);
-  return Paper::frame.y + Paper::frame.height - Paper::title_height - Paper::caution_height -
-         rows * Paper::revision_row;
+Paper paper_of(const site::PaperFormat& format) {
+  const bool small = format.size == site::PaperSize::a4;
+  const bool upright = format.turn == site::PaperTurn::portrait;
+  Paper paper{.name = fmt::format("{} {}", small ? "A4" : "A3", upright ? "portrait" : "landscape"),
+              .width = small ? 297.0 : 420.0,
+              .height = small ? 210.0 : 297.0,
+              .columns = small ? 6U : 8U,
+              .rows = small ? 4U : 6U};
+  if (upright) {
+    std::swap(paper.width, paper.height);
+    std::swap(paper.columns, paper.rows);
+  }
+  paper.frame = frame_of({.name = {}, .title = {}, .width = paper.width, .height = paper.height});
+  return paper;
 }
 
-std::string zone_of(Point at) {
+Rect frame_of(const Sheet& sheet) {
+  return {filing_margin, margin, sheet.width - filing_margin - margin, sheet.height - 2.0 * margin};
+}
+
+Paper paper_of(const site::Site& site) {
+  return paper_of(site.title.paper);
+}
+
+Paper paper_of(const Sheet& sheet) {
+  const bool small = std::max(sheet.width, sheet.height) < 300.0;
+  return paper_of(
+      {small ? site::PaperSize::a4 : site::PaperSize::a3,
+       sheet.height > sheet.width ? site::PaperTurn::portrait : site::PaperTurn::landscape});
+}
+
+std::optional<Paper> larger_than(const Paper& paper) {
+  if (marks_on_all_sides(paper)) return std::nullopt;
+  return paper_of({site::PaperSize::a3, site::PaperTurn::landscape});
+}
+
+Sheet sheet_of(const Paper& paper, std::string name, std::string title) {
+  return {.name = std::move(name),
+          .title = std::move(title),
+          .width = paper.width,
+          .height = paper.height};
+}
+
+double title_top(const site::Site& site, const Paper& paper) {
+  const double rows = static_cast<double>(shown_revisions(site) + 1);
+  return paper.bottom() - Paper::title_height - Paper::caution_height - rows * Paper::revision_row;
+}
+
+std::string zone_of(const Paper& paper, Point at) {
   std::size_t column = 0;
   std::size_t row = 0;
-  while (column + 1 < columns && at.x >= column_edge(column + 1))
+  while (column + 1 < paper.columns && at.x >= column_edge(paper, column + 1))
     ++column;
-  while (row + 1 < row_letters.size() && at.y >= row_edge(row + 1))
+  while (row + 1 < paper.rows && at.y >= row_edge(paper, row + 1))
     ++row;
   return fmt::format("{}{}", row_letters[row], column + 1);
 }
 
 void draw_frame(Sketch& sketch) {
+  const Paper paper = paper_of(sketch.sheet);
   Group& group = sketch.group("frame", "", "", "");
-  const Rect& frame = Paper::frame;
+  const Rect& frame = paper.frame;
   group.items.emplace_back(
       Box{.rect = {frame.x - zone_strip, frame.y - zone_strip, frame.width + 2.0 * zone_strip,
                    frame.height + 2.0 * zone_strip},
           .stroke = Stroke::zone});
   group.items.emplace_back(Box{.rect = frame, .stroke = Stroke::frame});
-  draw_zones(group);
-  for (const double x : {frame.x - zone_strip, frame.x + frame.width})
-    bare_line(group, {x, Paper::height / 2.0}, {x + zone_strip, Paper::height / 2.0},
-              Stroke::frame);
-  for (const double y : {frame.y - zone_strip, frame.y + frame.height})
-    bare_line(group, {Paper::width / 2.0, y}, {Paper::width / 2.0, y + zone_strip}, Stroke::frame);
+  draw_zones(paper, group);
+  for (const double x : {frame.x - zone_strip, paper.right()})
+    bare_line(group, {x, paper.height / 2.0}, {x + zone_strip, paper.height / 2.0}, Stroke::frame);
+  for (const double y : {frame.y - zone_strip, paper.bottom()})
+    bare_line(group, {paper.width / 2.0, y}, {paper.width / 2.0, y + zone_strip}, Stroke::frame);
 }
 
 void draw_title_block(const site::Site& site, const SheetFacts& facts, Sketch& sketch) {
   Group& group = sketch.group("title-block", "", "Title block", site.title.drawing_number);
-  const double left = Paper::frame.x + Paper::frame.width - Paper::title_width;
-  const double top = Paper::frame.y + Paper::frame.height - Paper::title_height;
+  const Paper paper = paper_of(sketch.sheet);
+  const double left = paper.title_left();
+  const double top = paper.bottom() - Paper::title_height;
   const site::Title& title = site.title;
   const std::string revision = title.revisions.empty() ? "" : title.revisions.back().index;
   const std::array<Field, 12> fields{{
@@ -216,7 +267,7 @@ void draw_title_block(const site::Site& site, const SheetFacts& facts, Sketch& s
   draw_field(sketch, group,
              {{left + 40, top + 39.5, 80, 10.5},
               "Language, paper, scale",
-              title.language + " · A3 · not to scale"});
+              fmt::format("{} · {} · not to scale", title.language, paper.name.substr(0, 2))});
   const Rect row{left, top - Paper::caution_height, Paper::title_width, Paper::caution_height};
   group.items.emplace_back(Box{.rect = row, .stroke = Stroke::rule});
   sketch.text(group, {.at = {left + Paper::title_width / 2.0, top - 1.5},

@@ -15,6 +15,7 @@ namespace {
 using site::none;
 
 constexpr double legend_pitch = 4.7;
+constexpr double least_legend = 74.0;  ///< mm beside the title block
 
 /// One entry of the legend: a sample and its words.
 struct Entry {
@@ -224,39 +225,58 @@ Group& legend_group(Sketch& sketch, Point at, double width) {
   return group;
 }
 
+// Three columns beside the title block, fewer where the paper is narrow.
+std::vector<Column> columns_beside(const Rect& place, double end) {
+  const double first = place.y + 8.5;
+  const double left = place.x;
+  if (place.width < 190.0) {
+    const double width = std::min(place.width, 90.0);
+    return {{left, width, first, end}};
+  }
+  return {{left, 66.0, first, end},
+          {left + 68.0, 78.0, first, end},
+          {left + 148.0, place.width - 148.0, first, end}};
+}
+
+void point_to_last_sheet(Sketch& sketch, Group& group, Point at) {
+  sketch.text(group,
+              {.at = at, .text = "All marks stand on the last sheet.", .weight = Weight::bold});
+}
+
 }  // namespace
 
+bool has_legend_beside(const site::Site& site) {
+  return paper_of(site).has_beside_title(least_legend);
+}
+
 Legend draw_legend(const PictureMarks& marks, Sketch& sketch) {
-  const Rect& frame = Paper::frame;
-  const double top = title_top(marks.site);
-  const double first = top + 8.5;
-  const double bottom = frame.y + frame.height - 3.0;
-  const double left = frame.x + 4.0;
-  const double width = frame.width - Paper::title_width - 8.0;
-  const auto columns_to = [&](double end) {
-    return std::vector<Column>{{left, 66.0, first, end},
-                               {left + 68.0, 78.0, first, end},
-                               {left + 148.0, width - 148.0, first, end}};
-  };
+  const Paper paper = paper_of(marks.site);
+  const double bottom = paper.bottom() - 3.0;
+  const double left = paper.frame.x + 4.0;
+  if (!has_legend_beside(marks.site)) {
+    point_to_last_sheet(sketch, sketch.group("legend", "", "Marks", ""),
+                        {left, title_top(marks.site, paper) - 2.0});
+    return Legend::cut;
+  }
+  const Rect place{left, title_top(marks.site, paper), paper.title_left() - left - 4.0, 0.0};
   const auto kinds = entries_of(marks);
-  Sheet trial;
+  Sheet trial = sheet_of(paper_of(marks.site), "", "");
   Sketch on_trial{.metrics = sketch.metrics, .sheet = trial, .taken = {}, .symbols = {}};
-  auto columns = columns_to(bottom);
+  auto columns = columns_beside(place, bottom);
   const bool whole =
       draw_entries(on_trial, on_trial.group("legend", "", "", ""), kinds, columns).empty();
-  Group& group = legend_group(sketch, {left, top}, width);
-  columns = columns_to(whole ? bottom : bottom - 2.0 * legend_pitch);
+  Group& group = legend_group(sketch, {left, place.y}, place.width);
+  columns = columns_beside(place, whole ? bottom : bottom - 2.0 * legend_pitch);
   draw_entries(sketch, group, kinds, columns);
   if (whole) return Legend::whole;
-  sketch.text(
-      group,
-      {.at = {left, bottom}, .text = "All marks stand on the last sheet.", .weight = Weight::bold});
+  point_to_last_sheet(sketch, group, {left, bottom});
   return Legend::cut;
 }
 
 std::vector<Sheet> legend_sheets(const PictureMarks& marks, const Metrics& metrics) {
-  const Rect& frame = Paper::frame;
-  constexpr std::size_t count = 4;
+  const Paper paper = paper_of(marks.site);
+  const Rect& frame = paper.frame;
+  const auto count = static_cast<std::size_t>(frame.width / 85.0);
   const double width = (frame.width - 8.0) / static_cast<double>(count);
   std::vector<Sheet> sheets;
   std::vector<Entry> left;
@@ -264,15 +284,16 @@ std::vector<Sheet> legend_sheets(const PictureMarks& marks, const Metrics& metri
     std::ranges::move(kind, std::back_inserter(left));
   while (!left.empty()) {
     const std::size_t number = sheets.size() + 1;
-    Sheet sheet{.name = number == 1 ? "marks" : fmt::format("marks-{}", number),
-                .title = number == 1 ? "Marks" : fmt::format("Marks, sheet {}", number)};
+    Sheet sheet =
+        sheet_of(paper_of(marks.site), number == 1 ? "marks" : fmt::format("marks-{}", number),
+                 number == 1 ? "Marks" : fmt::format("Marks, sheet {}", number));
     Sketch sketch{.metrics = metrics, .sheet = sheet, .taken = {}, .symbols = {}};
     draw_frame(sketch);
     Group& group = legend_group(sketch, {frame.x + 4.0, frame.y + 4.0}, frame.width - 8.0);
     std::vector<Column> columns;
     for (std::size_t c = 0; c < count; ++c)
       columns.push_back({frame.x + 4.0 + width * static_cast<double>(c), width - 4.0,
-                         frame.y + 13.0, title_top(marks.site) - 4.0});
+                         frame.y + 13.0, title_top(marks.site, paper) - 4.0});
     const std::size_t before = left.size();
     left = draw_entries(sketch, group, {std::move(left)}, columns);
     sheets.push_back(std::move(sheet));

@@ -20,6 +20,10 @@ struct PictureMarks {
 /// Whether all of a legend stands on the sheet.
 enum class Legend { whole, cut };
 
+/// Whether the legend has room beside the title block; if not, all of it stands on the last sheet,
+/// and the line that says so needs some room above the title block.
+bool has_legend_beside(const site::Site& site);
+
 /// Draws the legend left of the title block, one column each for sources, marks and boards; what
 /// finds no room in its column goes on in the others. What is cut is said to be on the last sheet.
 Legend draw_legend(const PictureMarks& marks, Sketch& sketch);

@@ -25,8 +25,9 @@ struct Grid {
 };
 
 Rect area_of(const site::Site& site) {
-  const Rect& frame = Paper::frame;
-  return {frame.x, frame.y, frame.width, title_top(site) - frame.y - 2.0};
+  const Rect frame = paper_of(site).frame;
+  const double below = has_legend_beside(site) ? 2.0 : 7.0;
+  return {frame.x, frame.y, frame.width, title_top(site, paper_of(site)) - frame.y - below};
 }
 
 Rect cell_of(const Rect& area, Grid grid, int index) {
@@ -131,16 +132,17 @@ std::optional<Chosen> choose(const site::Site& site, const Metrics& metrics,
 // How far a picture's ink reaches to both sides, from the origin of its layout.
 Rect span_of(const site::Site& site, const Metrics& metrics, const PictureSet& set,
              const PictureLayout& layout) {
-  Sheet sheet;
+  Sheet sheet = sheet_of(paper_of(site), "", "");
+  const double origin = paper_of(site).frame.x + 10.0;
   Sketch sketch{.metrics = metrics, .sheet = sheet, .taken = {}, .symbols = {}};
-  draw_picture({site, set, set.pictures.front(), layout, sketch, {Paper::frame.x + 10.0, 0.0}});
-  double left = Paper::width;
+  draw_picture({site, set, set.pictures.front(), layout, sketch, {origin, 0.0}});
+  double left = sheet.width;
   double right = 0.0;
   for (const Rect& rect : sketch.taken) {
     left = std::min(left, rect.x);
     right = std::max(right, rect.x + rect.width);
   }
-  return {left - Paper::frame.x - 10.0, 0.0, right - left, 0.0};
+  return {left - origin, 0.0, right - left, 0.0};
 }
 
 void draw_heading(Sketch& sketch, const Picture& picture, const Rect& cell) {
@@ -228,7 +230,7 @@ Legend draw_part(const site::Site& site, const Metrics& metrics, const Part& par
   const double room = heading_room(metrics, set, cell_of(area, chosen.grid, 0));
   Legend legend = Legend::whole;
   for (const Page& page : pages_of(part, chosen.per_sheet)) {
-    Sheet sheet{.name = page.name, .title = page.title};
+    Sheet sheet = sheet_of(paper_of(site), page.name, page.title);
     Sketch sketch{.metrics = metrics, .sheet = sheet, .taken = {}, .symbols = {}};
     draw_frame(sketch);
     draw_cells(sketch, area, chosen.grid);
@@ -257,7 +259,7 @@ std::string size_of(const site::Site& site, const PictureSet& set) {
 
 // In place of pictures that fit no sheet: that there are none, and what to do.
 Sheet sheet_without(const site::Site& site, const Metrics& metrics, const Part& part) {
-  Sheet sheet{.name = part.name, .title = part.title};
+  Sheet sheet = sheet_of(paper_of(site), part.name, part.title);
   Sketch sketch{.metrics = metrics, .sheet = sheet, .taken = {}, .symbols = {}};
   draw_frame(sketch);
   const Rect area = area_of(site);

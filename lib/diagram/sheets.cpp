@@ -23,6 +23,7 @@ struct Job {
   const Site& site;
   const Metrics& metrics;
   const std::function<bool(const SheetPlan&)>& holds_notes;
+  Paper paper;
 };
 
 bool has_supply(const Plan& plan) {
@@ -30,14 +31,15 @@ bool has_supply(const Plan& plan) {
                      [](const Hub& hub) { return hub.kind == HubKind::supply; });
 }
 
-Area area_for(const Site& site, NotesAt notes, bool has_supply) {
-  const Rect& frame = Paper::frame;
+Area area_for(const Job& job, NotesAt notes, bool has_supply) {
+  const Rect& frame = job.paper.frame;
   Area area{.left = frame.x + margin, .top = frame.y + margin};
-  area.notch_top = title_top(site) - margin;
+  area.notch_top = title_top(job.site, job.paper) - margin;
   if (notes != NotesAt::below) {
     area.right = frame.x + frame.width - (notes == NotesAt::right ? 98.0 : margin);
     area.bottom = frame.y + frame.height - 2.0;
     area.notch_left = frame.x + frame.width - Paper::title_width - margin;
+    if (area.notch_left <= area.left) area.bottom = area.notch_top;
   } else {
     area.right = frame.x + frame.width - margin;
     area.bottom = area.notch_top;
@@ -52,12 +54,12 @@ tl::expected<SheetPlan, Misfit> fit(const Job& job, const Plan& plan, NotesAt no
   for (const TableRoom room : {TableRoom::airy, TableRoom::tight}) {
     const Measures measures = measure(job.site, job.metrics, plan, room);
     auto placed =
-        place(job.site, job.metrics, plan, measures, area_for(job.site, notes, has_supply(plan)));
+        place(job.site, job.metrics, plan, measures, area_for(job, notes, has_supply(plan)));
     if (!placed) {
       misfit = placed.error();
       continue;
     }
-    SheetPlan sheet{plan, measures, *placed, notes};
+    SheetPlan sheet{plan, measures, *placed, notes, job.paper};
     if (!has_supply(plan) || job.holds_notes(sheet)) return sheet;
     misfit = {.width = 50.0};
   }
@@ -243,7 +245,12 @@ std::optional<SheetPlan> fit_or_divide(const Job& job, const Plan& whole,
 // Small parts share a sheet, in their order.
 void pack(const Job& job, std::vector<SheetPlan>& sheets) {
   for (std::size_t i = 1; i + 1 < sheets.size();) {
-    const auto both = fit(job, joined(sheets[i].plan, sheets[i + 1].plan), NotesAt::below);
+    if (sheets[i].paper.name != sheets[i + 1].paper.name) {
+      ++i;
+      continue;
+    }
+    const auto both = fit({job.site, job.metrics, job.holds_notes, sheets[i].paper},
+                          joined(sheets[i].plan, sheets[i + 1].plan), NotesAt::below);
     if (!both) {
       ++i;
       continue;
@@ -282,7 +289,7 @@ void set_references(const Job& job, std::vector<SheetPlan>& sheets) {
       const End other = find(hub.link, hub.kind == HubKind::reference_in ? HubKind::reference_out
                                                                          : HubKind::reference_in);
       if (other.sheet == none) continue;
-      const std::string zone = zone_of(other.at);
+      const std::string zone = zone_of(sheets[other.sheet].paper, other.at);
       hub.reference.resize(1);
       if (other.sheet == s) {
         hub.reference.push_back(zone);
@@ -307,7 +314,7 @@ void number_links(std::deque<Plan>& further, std::size_t& links) {
 
 Division divide(const Site& site, const Metrics& metrics,
                 const std::function<bool(const SheetPlan&)>& holds_notes) {
-  const Job job{site, metrics, holds_notes};
+  const Job job{site, metrics, holds_notes, paper_of(site)};
   Division division;
   Plan whole = contract(site);
   rank_plan(site, whole);
@@ -319,6 +326,8 @@ Division divide(const Site& site, const Metrics& metrics,
     plan.links = std::max(plan.links, links);
     links = plan.links;
     auto sheet = fit_or_divide(job, plan, waiting);
+    if (const auto larger = larger_than(job.paper); !sheet && larger)
+      sheet = fit_or_divide({site, metrics, holds_notes, *larger}, plan, waiting);
     number_links(waiting, links);
     if (sheet) {
       links = std::max(links, sheet->plan.links);

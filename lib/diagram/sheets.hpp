@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "diagram/measure.hpp"
+#include "diagram/paper.hpp"
 #include "diagram/place.hpp"
 
 namespace linewright::diagram {
@@ -19,6 +20,7 @@ struct SheetPlan {
   Measures measures;
   Placed placed;
   NotesAt notes = NotesAt::right;
+  Paper paper;  ///< the site's, or the next larger one for what finds no place there
 };
 
 /// The overview first, then the boards that it can not hold, as few sheets as possible. References

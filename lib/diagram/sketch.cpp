@@ -83,7 +83,7 @@ void Sketch::grey_lines(Group& into, Point at, const std::vector<std::string>& l
 }
 
 bool Sketch::is_free(const Rect& rect) const {
-  const Rect& page = Paper::frame;
+  const Rect page = frame_of(sheet);
   if (rect.x < page.x + 1.0 || rect.x + rect.width > page.x + page.width - 1.0) return false;
   return std::none_of(taken.begin(), taken.end(),
                       [&](const Rect& other) { return overlap(rect, other); });

@@ -65,6 +65,17 @@ constexpr Choice<const char*> profiles[] = {{"international", "international"},
                                             {"AU", "AU"},
                                             {"NZ", "NZ"}};
 
+using site::PaperFormat;
+using site::PaperSize;
+using site::PaperTurn;
+
+constexpr Choice<PaperFormat> papers[] = {{"A3", {PaperSize::a3, PaperTurn::landscape}},
+                                          {"A3 landscape", {PaperSize::a3, PaperTurn::landscape}},
+                                          {"A3 portrait", {PaperSize::a3, PaperTurn::portrait}},
+                                          {"A4", {PaperSize::a4, PaperTurn::portrait}},
+                                          {"A4 portrait", {PaperSize::a4, PaperTurn::portrait}},
+                                          {"A4 landscape", {PaperSize::a4, PaperTurn::landscape}}};
+
 // The master and those terminated stand on the cable.
 void check_on_cable(const Node* node, const std::vector<std::string>& devices, Mistakes& to) {
   if (node == nullptr) return;
@@ -108,6 +119,8 @@ void read_title(Draft& draft, const Fields& root) {
   title.approver = text(fields.find("approver"), to);
   if (const Node* language = fields.find("language"))
     title.language = value_text(language, to).value_or("en");
+  if (const Node* paper = fields.find("paper"))
+    title.paper = choice(paper, papers, to).value_or(site::PaperFormat{});
   read_revisions(fields.find("revisions"), title, to);
   title.notes = texts(fields.find("notes"), to);
 }

@@ -13,9 +13,9 @@ constexpr std::array<Words, 17> root_keys{
     "site",   "profile",    "supply",       "earthing", "generators", "inverters",
     "panel",  "boards",     "assemblies",   "devices",  "busbars",    "chains",
     "states", "interlocks", "synchronised", "types",    "signals"};
-constexpr std::array<Words, 11> title_keys{"name",     "owner",     "address", "drawing",
-                                           "date",     "status",    "creator", "approver",
-                                           "language", "revisions", "notes"};
+constexpr std::array<Words, 12> title_keys{"name",     "owner",  "address",   "drawing",
+                                           "date",     "status", "creator",   "approver",
+                                           "language", "paper",  "revisions", "notes"};
 constexpr std::array<Words, 5> revision_keys{"index", "date", "change", "by", "approved"};
 constexpr std::array<Words, 12> supply_keys{"id",
                                             "name",

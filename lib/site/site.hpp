@@ -148,6 +148,22 @@ struct SignalLink {
   std::string on_loss;  ///< behaviour when it fails
 };
 
+enum class PaperSize { a4, a3 };
+enum class PaperTurn { landscape, portrait };
+
+/// The paper that the drawing is made for.
+struct PaperFormat {
+  PaperSize size = PaperSize::a3;
+  PaperTurn turn = PaperTurn::landscape;
+
+  friend bool operator==(const PaperFormat&, const PaperFormat&) = default;
+};
+
+/// How a size stands where nothing is said: A4 upright, A3 lying.
+constexpr PaperTurn usual_turn(PaperSize size) {
+  return size == PaperSize::a4 ? PaperTurn::portrait : PaperTurn::landscape;
+}
+
 /// What the title block says; empty means not given.
 struct Title {
   std::string site_name;
@@ -159,6 +175,7 @@ struct Title {
   std::string creator;
   std::string approver;
   std::string language = "en";
+  PaperFormat paper;
   struct Revision {
     std::string index, date, change, by, approved;
   };

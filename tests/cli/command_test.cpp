@@ -1,5 +1,6 @@
 // The built command as a person or a program uses it, and the README's own words.
 #include <algorithm>
+#include <set>
 #include <string>
 
 #include <catch2/catch.hpp>
@@ -133,6 +134,69 @@ TEST_CASE("command: the same site draws the same bytes, under another locale and
   for (const char* file :
        {"/tarn-house.pdf", "/tarn-house-overview.svg", "/tarn-house-overview.png"})
     CHECK(read_file(one + file) == read_file(two + file));
+}
+
+TEST_CASE("command: the paper is that of the option, in the PDF and in every picture") {
+  struct Case {
+    const char* options;
+    const char* pdf;  ///< points: mm / 25.4 * 72
+    const char* svg;
+  };
+  const auto one = GENERATE(values<Case>({
+      {"", "1190.55 x 841.89", "width=\"420mm\""},
+      {"--portrait", "841.89 x 1190.55", "width=\"297mm\""},
+      {"--paper A4", "595.276 x 841.89", "width=\"210mm\""},
+  }));
+  CAPTURE(one.options);
+  const std::string folder = build_folder() + "/scratch/draw-paper";
+  REQUIRE(run(fmt::format("draw {} {} -o {}", one.options, sample("tarn-house/tarn-house.yaml"),
+                          folder))
+              .exit == 0);
+  const CommandOutcome info = run_command("pdfinfo -l 99 " + folder + "/tarn-house.pdf");
+  CHECK(has(info.output, fmt::format("Page    1 size:  {}", one.pdf)));
+  CHECK(has(read_file(folder + "/tarn-house-overview.svg"), one.svg));
+  CHECK(run("draw --paper A5 x.yaml -o /nowhere").exit != 0);
+}
+
+TEST_CASE("command: what finds no place on A4 is drawn on A3") {
+  const std::string folder = build_folder() + "/scratch/draw-small-paper";
+  REQUIRE(run("draw --paper A4 " + sample("farm/farm.yaml") + " -o " + folder).exit == 0);
+  const CommandOutcome info = run_command("pdfinfo -l 99 " + folder + "/farm.pdf");
+  CHECK(has(info.output, "1190.55 x 841.89"));  // the switchboard is wider than A4
+  CHECK(has(info.output, "595.276 x 841.89"));
+}
+
+/// The colours in the attributes of an SVG, each once.
+std::set<std::string> colours_of(const std::string& svg) {
+  std::set<std::string> colours;
+  for (const char* attribute : {"stroke=\"", "fill=\""})
+    for (std::size_t at = svg.find(attribute); at != std::string::npos;
+         at = svg.find(attribute, at + 1)) {
+      const std::size_t begin = at + std::string(attribute).size();
+      colours.insert(svg.substr(begin, svg.find('"', begin) - begin));
+    }
+  return colours;
+}
+
+TEST_CASE("command: in monochrome every colour of SVG and PDF is black or white") {
+  const std::string folder = build_folder() + "/scratch/draw-black";
+  REQUIRE(
+      run("draw --monochrome --states " + sample("clinic/clinic.yaml") + " -o " + folder).exit ==
+      0);
+  for (const char* sheet : {"overview", "states"}) {
+    INFO(sheet);
+    std::set<std::string> colours =
+        colours_of(read_file(fmt::format("{}/clinic-{}.svg", folder, sheet)));
+    CHECK(colours.contains("#000"));
+    for (const char* plain : {"#000", "#fff", "none"})
+      colours.erase(plain);
+    CHECK(colours == std::set<std::string>{});
+  }
+  // Every operator that sets a colour has only zeros and ones before it.
+  const CommandOutcome pdf = run_command("qpdf --qdf --object-streams=disable " + folder +
+                                         "/clinic.pdf - | grep -aoE '([0-9.]+ )+(rg|RG|g|G|k|K)\\b'"
+                                         " | sort -u");
+  CHECK(pdf.output == "0 0 0 RG\n0 0 0 rg\n1 1 1 rg\n");
 }
 
 TEST_CASE("command: pictures of the states come as further sheets, counted in every title block") {

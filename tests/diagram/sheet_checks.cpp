@@ -171,7 +171,7 @@ Faults overlapping_frames(const Sheet& sheet) {
 }
 
 Faults outside_frame(const Sheet& sheet, const Metrics& metrics) {
-  constexpr Rect frame{20.0, 10.0, 390.0, 277.0};
+  const Rect frame{20.0, 10.0, sheet.width - 30.0, sheet.height - 20.0};
   Faults faults;
   const auto check = [&](const Rect& rect, const std::string& what) {
     const bool inside = rect.x >= frame.x - touch && rect.y >= frame.y - touch &&

@@ -322,6 +322,8 @@ std::string head(const Site& site) {
   for (const std::string* each : {&t.site_name, &t.owner, &t.site_address, &t.drawing_number,
                                   &t.date, &t.status, &t.creator, &t.approver, &t.language})
     parts.add("title", *each);
+  parts.add("paper", fmt::format("{}{}", t.paper.size == site::PaperSize::a4 ? "A4" : "A3",
+                                 t.paper.turn == site::PaperTurn::portrait ? " portrait" : ""));
   for (const Title::Revision& r : t.revisions)
     parts.add("revision", list({r.index, r.date, r.change, r.by, r.approved}));
   parts.add("notes", list(t.notes))
