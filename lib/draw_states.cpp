@@ -8,6 +8,7 @@
 
 #include "documents/state_words.hpp"
 #include "documents/states_account.hpp"
+#include "network/beyond.hpp"
 #include "network/hazard_words.hpp"
 #include "network/joining.hpp"
 #include "network/neutral_paths.hpp"
@@ -85,10 +86,13 @@ std::vector<Piece> pieces_of(const Network& network, const Way& way) {
 
 std::vector<std::vector<Feed>> feeds_of(const Network& network, const Site& site,
                                         const StateView& view) {
+  const std::vector<bool> perhaps = network::Beyond(network, site).perhaps_alive(view);
   std::vector<std::vector<Feed>> feeds(site.elements.size());
   for (std::size_t e = 0; e < site.elements.size(); ++e) {
     feeds[e].resize(site.elements[e].terminals.size());
-    for (std::size_t t = 0; t < feeds[e].size(); ++t)
+    for (std::size_t t = 0; t < feeds[e].size(); ++t) {
+      feeds[e][t].undecided =
+          network::any_marked(view, perhaps, network::line_nodes(network, e, t));
       for (const Zone& zone : view.zones)
         for (const std::size_t source : zone.sources) {
           const auto own = network::line_nodes(network, network::source_of(network, source));
@@ -98,6 +102,7 @@ std::vector<std::vector<Feed>> feeds_of(const Network& network, const Site& site
           else if (network::any_possibly_joined(view, own, here))
             feeds[e][t].undecided = true;
         }
+    }
   }
   return feeds;
 }

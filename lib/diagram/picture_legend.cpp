@@ -111,7 +111,7 @@ std::vector<Entry> mark_entries(const PictureMarks& of) {
     });
   };
   if (any_picture(of, undecided))
-    entries.push_back({{sample(Stroke::undecided)}, "the file does not say whether it is alive"});
+    entries.push_back({{sample(Stroke::undecided)}, "not known whether it is alive"});
   if (has_switch(of, "closed")) entries.push_back(switch_entry(true));
   if (has_switch(of, "open")) entries.push_back(switch_entry(false));
   entries.push_back(earth_entry(true));

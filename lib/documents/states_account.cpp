@@ -5,8 +5,11 @@
 #include <fmt/core.h>
 
 #include "documents/state_words.hpp"
+#include "network/beyond.hpp"
+#include "network/hazard_words.hpp"
 #include "network/joining.hpp"
 #include "network/neutral_paths.hpp"
+#include "network/proof.hpp"
 
 namespace linewright::documents {
 namespace {
@@ -26,6 +29,14 @@ struct Facts {
   const Site& site;
   const Network& network;
   const std::vector<StateView>& states;
+  std::vector<std::vector<bool>> perhaps;  ///< by state, what may be alive unfollowed
+
+  /// Whether a terminal may be alive though no source is seen to reach it.
+  bool perhaps_alive(const StateView& view, std::size_t element, std::size_t terminal) const {
+    const auto state = static_cast<std::size_t>(&view - states.data());
+    return network::any_marked(view, perhaps[state],
+                               network::line_nodes(network, element, terminal));
+  }
 };
 
 template <class Cell>
@@ -90,6 +101,7 @@ std::string fed_by(const Facts& facts, const StateView& view, std::size_t elemen
       else if (network::any_possibly_joined(view, own, lines))
         perhaps = true;
     }
+  perhaps = perhaps || facts.perhaps_alive(view, element, terminal);
   if (sure.empty()) return perhaps ? "?" : "dead";
   return joined(sure) + (perhaps ? " ?" : "");
 }
@@ -193,8 +205,11 @@ AccountSection rcds_part(const Facts& facts) {
     const site::Element& element = facts.site.elements[e];
     if (site::facts<site::LoadGroup>(element) == nullptr) continue;
     section.rows.push_back(
-        row(facts, element.designation, element.name,
-            [&](const StateView& view) { return rcds_that_see(facts.site, view, e); }));
+        row(facts, element.designation, element.name, [&](const StateView& view) {
+          const bool unseen = facts.perhaps_alive(view, e, 0);
+          const std::string words = rcds_that_see(facts.site, view, e);
+          return unseen ? (words == nothing ? "?" : words + " ?") : words;
+        }));
     if (element.assembly != none)
       section.rows.back().group = facts.site.assemblies[element.assembly].designation;
     section.rows.back().device = last_device(facts, e);
@@ -226,6 +241,8 @@ void note_states(const Facts& facts, const std::string& what, So so, StatesAccou
 }
 
 void note_unknown(const Facts& facts, StatesAccount& account) {
+  for (const std::size_t element : network::not_followed(facts.network, facts.site))
+    account.not_known.push_back(network::not_followed_words(facts.site, element));
   for (std::size_t s = 0; s < facts.network.switches.size(); ++s)
     note_states(
         facts, "where " + switch_name(facts.site, facts.network.switches[s]) + " stands",
@@ -289,7 +306,10 @@ StatesAccount states_account(const Site& site, const Network& network,
                              const std::vector<StateView>& states) {
   StatesAccount account;
   if (states.empty()) return account;
-  const Facts facts{site, network, states};
+  Facts facts{site, network, states, {}};
+  const network::Beyond beyond(network, site);
+  for (const StateView& view : states)
+    facts.perhaps.push_back(beyond.perhaps_alive(view));
   for (const StateView& view : states)
     account.states.push_back(view.name());
   account.sections.push_back(switches_part(facts));

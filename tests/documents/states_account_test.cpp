@@ -9,6 +9,7 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
+#include "documents/state_table.hpp"
 #include "linewright.hpp"
 #include "network/loops.hpp"
 #include "support/expected.hpp"
@@ -62,6 +63,56 @@ std::string circuit(const StatesAccount& account, std::string_view device) {
 }
 
 }  // namespace
+
+TEST_CASE("states: what lies behind a transformer is never called dead while one side is alive") {
+  const Looked barn(R"(
+supply: {system: 3/N/PE 230/400 V 50 Hz, earthing: TN-S, fuse: 63 A gG}
+boards:
+  +A1: {feed: [supply, -Q1 switch-disconnector 63 A 4P]}
+  +A2:
+    feed: [A1, -F2 C32 4P, -T9 transformer 10 kVA, -Q2 switch-disconnector 63 A 4P]
+    circuits:
+      - {id: -F21, name: Machines, device: B10 1P+N 30 mA type A}
+states:
+  grid: {}
+  barn off: {running: [supply], -Q2: open}
+  off: {-Q1: open}
+)");
+  const StatesAccount account = barn.account();
+  CHECK(cells(account, AccountPart::boards, "+A1") == "supply | supply | dead");
+  CHECK(cells(account, AccountPart::boards, "+A2") == "? | dead | dead");
+  CHECK(account.sections.back().rows.back().cells == std::vector<std::string>{"?", "–", "–"});
+  REQUIRE(account.not_known.size() == 1);
+  CHECK(account.not_known.front().find("-T9") != std::string::npos);
+  const auto table = documents::state_table(barn.site, barn.network, barn.states);
+  CHECK(table.rows[0].alive == "+A2?");
+  CHECK(table.rows[2].alive == "none");
+}
+
+TEST_CASE("states: what an inverter passes on from another inverter is not called dead") {
+  const Looked cascade(R"(
+supply: {system: 1/N/PE 230 V 50 Hz, earthing: TN-S, fuse: 63 A gG}
+inverters:
+  -T1: {kind: hybrid, backup side: yes, power: 5 kVA, bond: closes in island}
+  -T2: {kind: hybrid, backup side: yes, power: 5 kVA, bond: closes in island}
+boards:
+  +A1: {feed: [supply, -Q1 switch-disconnector 63 A 2P]}
+  +A2: {feed: [-T1:backup, -Q2 switch-disconnector 63 A 2P]}
+  +A3:
+    feed: [-T2:backup, -Q3 switch-disconnector 63 A 2P]
+    circuits:
+      - {id: -F31, name: Lights, device: B10 1P+N 30 mA type A}
+chains:
+  - [A1, -F21 C32 2P two-way, -T1:ac]
+  - [A2, -F22 C32 2P two-way, -T2:ac]
+states:
+  island: {running: [-T1], -Q1: open}
+  off: {running: [], -Q1: open}
+)");
+  const StatesAccount account = cascade.account();
+  CHECK(cells(account, AccountPart::boards, "+A2") == "-T1 | dead");
+  CHECK(cells(account, AccountPart::boards, "+A3") == "? | dead");
+}
 
 TEST_CASE("states: the house of the samples, every part worked out by hand") {
   const StatesAccount house = Looked(sample("tarn-house")).account();
