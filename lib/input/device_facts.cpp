@@ -88,7 +88,9 @@ std::optional<site::Facts> facts_of(const Said& said, const Node& line, Mistakes
     case Thing::device:
       return device_facts(said, line, mistakes, assumed);
     case Thing::meter:
-      return site::Meter{.two_way = said.direction == site::FeedDirection::two_way, .guards = {}};
+      return site::Meter{.two_way = said.direction == site::FeedDirection::two_way,
+                         .guards = {},
+                         .current_transformers = {}};
     case Thing::inlet:
       return site::Connector{true, said.device.rated_current};
     case Thing::socket_outlet:

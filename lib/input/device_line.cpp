@@ -17,7 +17,7 @@ namespace {
 using site::Device;
 using site::DeviceKind;
 
-constexpr std::array<std::string_view, 23> device_keys{
+constexpr std::array<std::string_view, 24> device_keys{
     "id",          "name",          "device",
     "operated",    "without power", "break before make",
     "category",    "driven by",     "latching",
@@ -25,7 +25,7 @@ constexpr std::array<std::string_view, 23> device_keys{
     "rest",        "with feedback", "guards",
     "form",        "lead length",   "continuous voltage",
     "backup fuse", "neutral",       "closed transition",
-    "automatic",   "withstands"};
+    "automatic",   "withstands",    "current transformers"};
 
 constexpr Choice<site::Operation> operations[] = {{"hand", site::Operation::hand},
                                                   {"controller", site::Operation::controller},
@@ -86,6 +86,11 @@ void read_surge_fields(const Fields& fields, site::SurgeProtector& spd, Mistakes
   set_if(spd.backup_fuse, quantity<Current>(fields.find("backup fuse"), mistakes));
 }
 
+void read_meter_fields(const Fields& fields, site::Meter& meter, Mistakes& mistakes) {
+  meter.guards = text(fields.find("guards"), mistakes);
+  meter.current_transformers = text(fields.find("current transformers"), mistakes);
+}
+
 // Keys that say nothing about a thing of this kind would be lost silently.
 void refuse_keys(const Fields& fields, std::span<const std::string_view> keys,
                  std::string_view kind, Mistakes& mistakes) {
@@ -101,7 +106,7 @@ constexpr std::array<std::string_view, 13> switch_keys{
     "closed transition", "automatic",     "withstands"};
 constexpr std::array<std::string_view, 4> surge_keys{"form", "lead length", "continuous voltage",
                                                      "backup fuse"};
-constexpr std::array<std::string_view, 1> meter_keys{"guards"};
+constexpr std::array<std::string_view, 2> meter_keys{"guards", "current transformers"};
 
 std::optional<DeviceLine> read_map(const Node& node, Mistakes& mistakes,
                                    std::optional<DeviceKind> assumed) {
@@ -128,7 +133,7 @@ std::optional<DeviceLine> read_map(const Node& node, Mistakes& mistakes,
   else
     refuse_keys(fields, surge_keys, "a thing that is no SPD", mistakes);
   if (meter != nullptr)
-    meter->guards = text(fields.find("guards"), mistakes);
+    read_meter_fields(fields, *meter, mistakes);
   else
     refuse_keys(fields, meter_keys, "a thing that is no meter", mistakes);
   return device;

@@ -60,6 +60,7 @@ void read_tree(Draft& draft, const Node& tree) {
   read_interlocks(draft, root);
   read_synchronised(draft, root);
   read_signals(draft, root);
+  read_permit(draft, root);
   check_loops(draft);
   settle_conductors(draft);
   // Conductors missing because of another mistake would only repeat it in other words.

@@ -133,6 +133,7 @@ void read_board(Draft& draft, const Node& key, const Node& node) {
   assembly.service = read_service(fields.find("service"), to);
   assembly.insulating = choice(fields.find("material"), materials, to);
   assembly.fire_risk = yes_no(fields.find("fire risk"), to);
+  assembly.indicator = yes_no(fields.find("indicator"), to);
   const std::size_t index = add_assembly(draft, key, std::move(assembly));
   const site::Busbar bar{quantity<Current>(fields.find("busbar"), to)};
   draft.bars[index] = add_element(

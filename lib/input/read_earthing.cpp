@@ -49,6 +49,8 @@ void read_electrode(Draft& draft, const Node& key, const Node& node) {
   if (node.is_map()) {
     const Fields fields(node, electrode_section, to);
     facts.resistance = quantity<Resistance>(fields.find("resistance"), to);
+    facts.type = text(fields.find("type"), to);
+    facts.measured = quantity<Resistance>(fields.find("measured"), to);
     if (const std::optional<PlaceName> name = name_of(fields.find("at"), to))
       at = find_place(draft, *name, End::upper);
   } else if (!node.is_nothing()) {
@@ -143,6 +145,29 @@ void read_link(Draft& draft, const Node& key, const Node& node, std::size_t asse
   if (at) join(draft, *at, {element, 0}, {Conductor::n, Conductor::pe}, key.where);
 }
 
+// "bonding: {water pipe: 10 mm²}".
+std::vector<site::BondingConductor> read_bonding(const Node* map, Mistakes& to) {
+  std::vector<site::BondingConductor> bonding;
+  if (map == nullptr) return bonding;
+  if (!map->is_map()) {
+    to.add(map->where, "'bonding' is a map of what is bonded",
+           "expected a map such as {water pipe: 10 mm²}");
+    return bonding;
+  }
+  for (std::size_t i = 0; i < map->keys.size() && i < map->items.size(); ++i) {
+    const Node& size = map->items[i];
+    bonding.push_back(
+        {.to = map->keys[i].text,
+         .cross_section = size.is_nothing() ? std::nullopt : quantity<Area>(&size, to)});
+  }
+  return bonding;
+}
+
+site::MainEarthingTerminal read_terminal(const Fields& fields, Mistakes& to) {
+  return {.earthing_conductor = quantity<Area>(fields.find("conductor"), to),
+          .bonding = read_bonding(fields.find("bonding"), to)};
+}
+
 void read_own_earths(Draft& draft, const Node* map) {
   if (map == nullptr || !map->is_map()) return;
   for (std::size_t i = 0; i < map->keys.size() && i < map->items.size(); ++i) {
@@ -218,7 +243,7 @@ void read_earthing(Draft& draft, const Fields& root) {
   draft.earth_terminal = add_element(draft, {.designation = draft.names.wanted("-XE"),
                                              .name = "Main earthing terminal",
                                              .where = where,
-                                             .facts = site::MainEarthingTerminal{}});
+                                             .facts = read_terminal(fields, draft.mistakes)});
   const std::optional<bool> supplier =
       choice(fields.find("supplier earth"), supplier_earths, draft.mistakes);
   draft.supplier_earth = supplier.value_or(true);

@@ -9,6 +9,11 @@ namespace linewright::input {
 /// Reads the sections that stand for themselves: site, profile, signals.
 void read_title(Draft& draft, const Fields& root);
 void read_signals(Draft& draft, const Fields& root);
+/// A text or a list of texts; none if not given.
+std::vector<std::string> texts(const Node* node, Mistakes& to);
+
+/// Reads what authorities want on the drawing. Needs all elements.
+void read_permit(Draft& draft, const Fields& root);
 
 /// Makes the public supply with its fuse and the place where its PEN is split.
 void read_supply(Draft& draft, const Fields& root);

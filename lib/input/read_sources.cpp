@@ -37,6 +37,13 @@ constexpr Choice<site::NeutralLink> neutrals[] = {{"floating", site::NeutralLink
 constexpr Choice<site::Winding> windings[] = {{"line-neutral", site::Winding::line_neutral},
                                               {"centre-tapped", site::Winding::centre_tapped}};
 
+constexpr Choice<site::ParallelRun> parallel_runs[] = {
+    {"never", site::ParallelRun::never},
+    {"short transfer", site::ParallelRun::short_transfer},
+    {"as agreed", site::ParallelRun::as_agreed}};
+constexpr Choice<site::DcEarthing> dc_earthings[] = {{"floating", site::DcEarthing::floating},
+                                                     {"earthed", site::DcEarthing::earthed}};
+
 // Lines of a source: its own `phases` and `phase`, its `system`, or those of the site.
 void read_phases(Draft& draft, const Fields& fields, std::size_t element) {
   int phases = draft.site.system.phases;
@@ -91,6 +98,9 @@ void read_generator(Draft& draft, const Node& key, const Node& node) {
   facts.takes_power_back = yes_no(fields.find("takes power back"), to);
   facts.reverse_power_relay = yes_no(fields.find("reverse power relay"), to);
   facts.cool_down = quantity<Time>(fields.find("cool down"), to);
+  facts.model = text(fields.find("model"), to);
+  facts.excitation = text(fields.find("excitation"), to);
+  facts.parallel = choice(fields.find("parallel"), parallel_runs, to);
   read_unearthed(fields, facts.unearthed, to);
   read_lines(fields, facts.rotation, facts.lines_tied, to);
   const std::size_t element = add_element(draft, {.designation = key.text,
@@ -123,6 +133,8 @@ site::Inverter read_inverter_facts(const Fields& fields, Mistakes& to) {
   facts.bond = choice(fields.find("bond"), bonds, to);
   facts.bond_rests_closed = choice(fields.find("bond rest"), rests, to);
   facts.separation = choice(fields.find("separation"), separations, to);
+  facts.model = text(fields.find("model"), to);
+  facts.dc_earthing = choice(fields.find("dc side"), dc_earthings, to);
   facts.declared_rcd_type = rcd_type_word(fields.find("rcd type"), to);
   facts.island_rcd_type = rcd_type_word(fields.find("island rcd type"), to);
   facts.leakage = quantity<Current>(fields.find("leakage"), to);

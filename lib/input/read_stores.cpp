@@ -58,6 +58,7 @@ void read_one_pv(Draft& draft, const Node& node, std::size_t inverter) {
   const Fields fields(node, pv_section, to);
   if (!node.is_map()) return;
   site::PvArray facts;
+  facts.model = text(fields.find("model"), to);
   facts.strings = count(fields.find("strings"), to);
   facts.modules_per_string = count(fields.find("modules"), to);
   facts.power = quantity<ActivePower>(fields.find("power"), to);
@@ -88,6 +89,8 @@ void read_one_battery(Draft& draft, const Node& node, std::size_t inverter) {
   const Fields fields(node, battery_section, to);
   if (!node.is_map()) return;
   site::Battery facts;
+  facts.model = text(fields.find("model"), to);
+  facts.units = count(fields.find("units"), to);
   facts.energy = quantity<Energy>(fields.find("energy"), to);
   read_battery_voltage(fields.find("voltage"), facts, to);
   facts.discharge_current = quantity<Current>(fields.find("discharge current"), to);

@@ -49,15 +49,6 @@ void read_revisions(const Node* list, site::Title& title, Mistakes& to) {
   }
 }
 
-std::vector<std::string> texts(const Node* node, Mistakes& to) {
-  std::vector<std::string> result;
-  if (node == nullptr) return result;
-  if (!node->is_list()) return {text(node, to)};
-  for (const Node& item : node->items)
-    result.push_back(text(&item, to));
-  return result;
-}
-
 constexpr Choice<const char*> profiles[] = {{"international", "international"},
                                             {"GB", "GB"},
                                             {"DE", "DE"},
@@ -98,6 +89,15 @@ void check_on_cable(const Node* node, const std::vector<std::string>& devices, M
 }
 
 }  // namespace
+
+std::vector<std::string> texts(const Node* node, Mistakes& to) {
+  std::vector<std::string> result;
+  if (node == nullptr) return result;
+  if (!node->is_list()) return {text(node, to)};
+  for (const Node& item : node->items)
+    result.push_back(text(&item, to));
+  return result;
+}
 
 void read_title(Draft& draft, const Fields& root) {
   Mistakes& to = draft.mistakes;

@@ -39,6 +39,7 @@ std::optional<site::InterfaceProtection> read_protection(const Node* node, Mista
   protection.underfrequency = trip<Frequency>(fields.find("underfrequency"), mistakes);
   protection.overfrequency = trip<Frequency>(fields.find("overfrequency"), mistakes);
   protection.island_detection = quantity<Time>(fields.find("detects island in"), mistakes);
+  protection.island_method = text(fields.find("detects island by"), mistakes);
   protection.reconnects_after = quantity<Time>(fields.find("reconnects after"), mistakes);
   protection.external_relay = yes_no(fields.find("external relay"), mistakes);
   return protection;

@@ -9,13 +9,22 @@ namespace {
 
 using Words = std::string_view;
 
-constexpr std::array<Words, 17> root_keys{
+constexpr std::array<Words, 18> root_keys{
     "site",   "profile",    "supply",       "earthing", "generators", "inverters",
     "panel",  "boards",     "assemblies",   "devices",  "busbars",    "chains",
-    "states", "interlocks", "synchronised", "types",    "signals"};
+    "states", "interlocks", "synchronised", "types",    "signals",    "permit"};
 constexpr std::array<Words, 12> title_keys{"name",     "owner",  "address",   "drawing",
                                            "date",     "status", "creator",   "approver",
                                            "language", "paper",  "revisions", "notes"};
+constexpr std::array<Words, 14> permit_keys{
+    "customer",     "property",          "installer",          "designer licence",
+    "standards",    "contracted demand", "ownership boundary", "metering concept",
+    "export limit", "isolation point",   "emergency off",      "upstream coordination",
+    "operation",    "clearances"};
+constexpr std::array<Words, 2> installer_keys{"company", "registration"};
+constexpr std::array<Words, 2> export_limit_keys{"limit", "by"};
+constexpr std::array<Words, 2> isolation_point_keys{"at", "place"};
+constexpr std::array<Words, 3> emergency_keys{"at", "place", "opens"};
 constexpr std::array<Words, 5> revision_keys{"index", "date", "change", "by", "approved"};
 constexpr std::array<Words, 12> supply_keys{"id",
                                             "name",
@@ -30,13 +39,13 @@ constexpr std::array<Words, 12> supply_keys{"id",
                                             "first fault current",
                                             "rotation"};
 constexpr std::array<Words, 2> fault_current_keys{"min", "max"};
-constexpr std::array<Words, 4> earthing_keys{"main terminal", "electrodes", "supplier earth",
-                                             "links"};
-constexpr std::array<Words, 2> electrode_keys{"resistance", "at"};
+constexpr std::array<Words, 6> earthing_keys{"main terminal", "electrodes", "supplier earth",
+                                             "links",         "conductor",  "bonding"};
+constexpr std::array<Words, 4> electrode_keys{"resistance", "at", "type", "measured"};
 constexpr std::array<Words, 11> link_keys{
     "at",        "name", "contact",       "rest",       "closed in",    "proved by",
     "driven by", "size", "power contact", "withstands", "closes within"};
-constexpr std::array<Words, 22> generator_keys{"use",
+constexpr std::array<Words, 25> generator_keys{"use",
                                                "name",
                                                "power",
                                                "system",
@@ -57,8 +66,11 @@ constexpr std::array<Words, 22> generator_keys{"use",
                                                "first fault current",
                                                "rotation",
                                                "lines tied",
-                                               "earth"};
-constexpr std::array<Words, 35> inverter_keys{"use",
+                                               "earth",
+                                               "model",
+                                               "excitation",
+                                               "parallel"};
+constexpr std::array<Words, 37> inverter_keys{"use",
                                               "name",
                                               "kind",
                                               "backup side",
@@ -92,14 +104,16 @@ constexpr std::array<Words, 35> inverter_keys{"use",
                                               "ac coupled up to",
                                               "rotation",
                                               "lines tied",
-                                              "earth"};
-constexpr std::array<Words, 8> protection_keys{
-    "certificate",   "undervoltage",      "overvoltage",      "underfrequency",
-    "overfrequency", "detects island in", "reconnects after", "external relay"};
+                                              "earth",
+                                              "model",
+                                              "dc side"};
+constexpr std::array<Words, 9> protection_keys{
+    "certificate",       "undervoltage",     "overvoltage",    "underfrequency",   "overfrequency",
+    "detects island in", "reconnects after", "external relay", "detects island by"};
 constexpr std::array<Words, 3> closed_transition_keys{"synchronism check", "overlap",
                                                       "distributor consent"};
 constexpr std::array<Words, 4> automatic_keys{"priority", "drops out", "picks up", "returns after"};
-constexpr std::array<Words, 12> pv_keys{"use",
+constexpr std::array<Words, 13> pv_keys{"use",
                                         "id",
                                         "name",
                                         "strings",
@@ -110,8 +124,9 @@ constexpr std::array<Words, 12> pv_keys{"use",
                                         "voltage factor",
                                         "module fuse",
                                         "coldest",
-                                        "chain"};
-constexpr std::array<Words, 11> battery_keys{"use",
+                                        "chain",
+                                        "model"};
+constexpr std::array<Words, 13> battery_keys{"use",
                                              "id",
                                              "name",
                                              "energy",
@@ -121,13 +136,16 @@ constexpr std::array<Words, 11> battery_keys{"use",
                                              "fault current",
                                              "chemistry",
                                              "usable",
-                                             "chain"};
+                                             "chain",
+                                             "model",
+                                             "units"};
 constexpr std::array<Words, 16> panel_keys{
     "id",     "name",  "interior", "grid",    "generator", "inverters", "inverter", "changeover",
     "bypass", "inlet", "earth",    "busbars", "devices",   "chains",    "links",    "ports"};
 constexpr std::array<Words, 2> panel_inverter_keys{"in", "out"};
-constexpr std::array<Words, 10> board_keys{"use",      "fire risk", "name",  "service",  "busbar",
-                                           "material", "feed",      "phase", "circuits", "earth"};
+constexpr std::array<Words, 11> board_keys{"use",      "fire risk", "name",     "service",
+                                           "busbar",   "material",  "feed",     "phase",
+                                           "circuits", "earth",     "indicator"};
 constexpr std::array<Words, 33> circuit_keys{
     "second earth",   "fire risk",     "heat pump",    "id",           "name",
     "device",         "cable",         "load",         "use",          "phase",
@@ -158,6 +176,11 @@ constexpr std::array<Words, 2> synchronised_keys{"sources", "transfer together"}
 
 const Section root_section{"the file", root_keys};
 const Section title_section{"'site'", title_keys};
+const Section permit_section{"'permit'", permit_keys};
+const Section installer_section{"'installer'", installer_keys};
+const Section export_limit_section{"'export limit'", export_limit_keys};
+const Section isolation_point_section{"'isolation point'", isolation_point_keys};
+const Section emergency_section{"'emergency off'", emergency_keys};
 const Section revision_section{"a revision", revision_keys};
 const Section supply_section{"'supply'", supply_keys};
 const Section fault_current_section{"'fault current'", fault_current_keys};
@@ -187,36 +210,25 @@ const Section state_section{"a state", state_keys};
 const Section synchronised_section{"a synchronised set", synchronised_keys};
 
 std::span<const Section* const> all_sections() {
-  static constexpr std::array<const Section*, 30> sections{&root_section,
-                                                           &title_section,
-                                                           &revision_section,
-                                                           &supply_section,
-                                                           &fault_current_section,
-                                                           &earthing_section,
-                                                           &electrode_section,
-                                                           &link_section,
-                                                           &generator_section,
-                                                           &inverter_section,
-                                                           &pv_section,
-                                                           &battery_section,
-                                                           &panel_section,
-                                                           &panel_inverter_section,
-                                                           &board_section,
-                                                           &circuit_section,
-                                                           &charging_section,
-                                                           &group_section,
-                                                           &assembly_section,
-                                                           &chain_section,
-                                                           &cable_section,
-                                                           &interlock_section,
-                                                           &signal_section,
-                                                           &state_section,
-                                                           &device_section,
-                                                           &protection_section,
-                                                           &closed_transition_section,
-                                                           &automatic_section,
-                                                           &synchronised_section,
-                                                           &heat_pump_section};
+  static constexpr std::array<const Section*, 35> sections{
+      &root_section,           &title_section,
+      &permit_section,         &installer_section,
+      &export_limit_section,   &isolation_point_section,
+      &emergency_section,      &revision_section,
+      &supply_section,         &fault_current_section,
+      &earthing_section,       &electrode_section,
+      &link_section,           &generator_section,
+      &inverter_section,       &pv_section,
+      &battery_section,        &panel_section,
+      &panel_inverter_section, &board_section,
+      &circuit_section,        &charging_section,
+      &group_section,          &assembly_section,
+      &chain_section,          &cable_section,
+      &interlock_section,      &signal_section,
+      &state_section,          &device_section,
+      &protection_section,     &closed_transition_section,
+      &automatic_section,      &synchronised_section,
+      &heat_pump_section};
   return sections;
 }
 

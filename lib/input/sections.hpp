@@ -13,7 +13,8 @@ extern const Section root_section, title_section, revision_section, supply_secti
     board_section, circuit_section, charging_section, group_section, assembly_section,
     chain_section, cable_section, interlock_section, signal_section, state_section,
     protection_section, closed_transition_section, automatic_section, synchronised_section,
-    heat_pump_section;
+    heat_pump_section, permit_section, installer_section, export_limit_section,
+    isolation_point_section, emergency_section;
 
 /// All of them, with `device_section`, for the test that compares them with the JSON Schema.
 std::span<const Section* const> all_sections();

@@ -131,6 +131,8 @@ struct PenSplit {};
 /// An earth electrode joined to the main earthing terminal.
 struct Electrode {
   std::optional<Resistance> resistance;
+  std::string type;                    ///< in words: "rod, 2 × 2.5 m"; may be empty
+  std::optional<Resistance> measured;  ///< on site
 };
 
 /// A plug connector for a portable source. Pins recessed: an inlet; else a socket-outlet.
@@ -142,7 +144,8 @@ struct Connector {
 /// A meter or measuring transformer in the path.
 struct Meter {
   bool two_way = false;
-  std::string guards;  ///< what relies on it, in words
+  std::string guards;                ///< what relies on it, in words
+  std::string current_transformers;  ///< ratio, phases, direction, in words; empty: it has none
 };
 
 /// A surge protective device.

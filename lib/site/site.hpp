@@ -12,6 +12,7 @@
 #include "site/conductors.hpp"
 #include "site/devices.hpp"
 #include "site/loads.hpp"
+#include "site/permit.hpp"
 #include "site/sources.hpp"
 #include "units/quantity.hpp"
 
@@ -32,8 +33,17 @@ struct Busbar {
   std::optional<Current> rated_current;
 };
 
+/// A conductor that bonds metalwork to the main earthing terminal.
+struct BondingConductor {
+  std::string to;  ///< in words: "water pipe"
+  std::optional<Area> cross_section;
+};
+
 /// The main earthing terminal; terminal "pe". Exactly one a site.
-struct MainEarthingTerminal {};
+struct MainEarthingTerminal {
+  std::optional<Area> earthing_conductor;  ///< to its electrode
+  std::vector<BondingConductor> bonding;   ///< in the order of the file
+};
 
 /// What an element is, with what the file says of it.
 using Facts = std::variant<Busbar, MainEarthingTerminal, Supply, Generator, Inverter, Battery,
@@ -93,6 +103,7 @@ struct Assembly {
   std::optional<Service> service;  ///< of its circuits, where they do not say
   std::optional<bool> insulating;  ///< enclosure of insulating material
   std::optional<bool> fire_risk;   ///< it stands where earth leakage could set fire, or beyond
+  std::optional<bool> indicator;   ///< a lamp shows that it is alive
   std::string interior;            ///< ready-made interior it was expanded from, or empty
 };
 
@@ -195,6 +206,7 @@ struct System {
 /// One installation. Indices into the vectors are stable; `elements` keeps the order of the file.
 struct Site {
   Title title;
+  Permit permit;
   std::string profile;  ///< as named in the file, empty if not
   Place profile_where;
   System system;

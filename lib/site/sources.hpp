@@ -54,8 +54,16 @@ enum class Winding { line_neutral, centre_tapped };
 /// What the neutral of a generator or inverter does at the machine.
 enum class NeutralLink { none, fixed };
 
+/// Whether a generator runs in step with the public supply.
+enum class ParallelRun {
+  never,
+  short_transfer,  ///< for a moment, while it takes over
+  as_agreed        ///< as the distributor agreed
+};
+
 /// A rotating generator.
 struct Generator {
+  std::string model;  ///< maker's name for it, as written
   std::optional<ApparentPower> power;
   std::optional<NeutralLink> neutral;  ///< its own neutral-earth link
   std::optional<Winding> winding;
@@ -68,6 +76,8 @@ struct Generator {
   std::optional<bool> takes_power_back;          ///< declared fit to run in parallel with inverters
   std::optional<bool> reverse_power_relay;
   std::optional<Time> cool_down;
+  std::string excitation;  ///< "self-excited", "permanent magnet" …
+  std::optional<ParallelRun> parallel;
   Unearthed unearthed;
   std::optional<Rotation> rotation;
   bool lines_tied = false;  ///< one line of the machine is joined to L1, L2 and L3
@@ -105,12 +115,17 @@ struct InterfaceProtection {
   TripSetting<Frequency> underfrequency;
   TripSetting<Frequency> overfrequency;
   std::optional<Time> island_detection;
+  std::string island_method;  ///< how it detects an island, in words
   std::optional<Time> reconnects_after;
   std::optional<bool> external_relay;  ///< a relay and switch outside the source
 };
 
+/// How the direct current side of an inverter stands to earth.
+enum class DcEarthing { floating, earthed };
+
 /// A PV, battery or hybrid inverter. A port that the file does not use has no terminal.
 struct Inverter {
+  std::string model;               ///< maker's name for it, as written
   bool hybrid = false;             ///< PV and battery in one
   std::optional<Forming> forming;  ///< a hybrid with a backup side forms
   bool has_backup_side = false;    ///< ports `ac` and `backup` with a contact between them
@@ -124,6 +139,7 @@ struct Inverter {
   std::optional<BondContact> bond;
   std::optional<bool> bond_rests_closed;  ///< position of that contact without power
   std::optional<Separation> separation;
+  std::optional<DcEarthing> dc_earthing;
   std::string declared_rcd_type;            ///< maker's statement, empty if not given
   std::string island_rcd_type;              ///< the same for RCDs that it feeds in island
   std::optional<Current> leakage;           ///< standing earth leakage
@@ -142,6 +158,8 @@ struct Inverter {
 
 /// A battery stack on the DC side of an inverter.
 struct Battery {
+  std::string model;         ///< maker's name for it, as written
+  std::optional<int> units;  ///< housed apart, in this one stack
   std::optional<Energy> energy;
   std::optional<Voltage> nominal_voltage;
   std::optional<Voltage> voltage_min;
@@ -155,6 +173,7 @@ struct Battery {
 
 /// PV strings on one input of an inverter.
 struct PvArray {
+  std::string model;  ///< maker's name for its modules, as written
   std::optional<int> strings;
   std::optional<int> modules_per_string;
   std::optional<ActivePower> power;  ///< at standard test conditions

@@ -55,7 +55,8 @@ void rod_of_its_own(const Site& sound, const Put& put) {
     Site wrong = sound;
     break_conductor(wrong, r, Conductor::pe);
     const std::size_t rod =
-        add_element(wrong, "-XE99", Electrode{20.0 * ohm}, {"pe"}, {Conductor::pe});
+        add_element(wrong, "-XE99", Electrode{.resistance = 20.0 * ohm, .type = {}, .measured = {}},
+                    {"pe"}, {Conductor::pe});
     join(wrong, {load, 0}, {rod, 0}, {Conductor::pe});
     put(name(sound, load), std::move(wrong));
   }

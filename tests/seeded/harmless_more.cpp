@@ -172,7 +172,8 @@ void meter(const Site& site, const PutSite& put) {
   for (std::size_t r = 0; r < site.runs.size(); ++r) {
     if (!is_ac(site.runs[r]) || site.runs[r].cable) continue;
     Site edited = site;
-    put_between(edited, r, site::Meter{.two_way = true, .guards = {}}, {"1", "2"}, "-P987");
+    put_between(edited, r, site::Meter{.two_way = true, .guards = {}, .current_transformers = {}},
+                {"1", "2"}, "-P987");
     put(run_name(site, r), std::move(edited));
   }
 }
@@ -254,8 +255,9 @@ void lower_electrode(const Site& site, const PutSite& put) {
 void second_electrode(const Site& site, const PutSite& put) {
   each<site::MainEarthingTerminal>(site, [&](std::size_t met, const auto&) {
     Site edited = site;
-    const std::size_t rod =
-        add_element(edited, "-XE987", site::Electrode{5.0 * ohm}, {"pe"}, {site::Conductor::pe});
+    const std::size_t rod = add_element(
+        edited, "-XE987", site::Electrode{.resistance = 5.0 * ohm, .type = {}, .measured = {}},
+        {"pe"}, {site::Conductor::pe});
     join(edited, {met, 0}, {rod, 0}, {site::Conductor::pe});
     put("once", std::move(edited));
   });

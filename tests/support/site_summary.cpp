@@ -102,6 +102,7 @@ std::string protection(const std::optional<InterfaceProtection>& p) {
       .add("f<", trip(p->underfrequency))
       .add("f>", trip(p->overfrequency))
       .add("island", p->island_detection)
+      .add("method", p->island_method)
       .add("back", p->reconnects_after)
       .add("relay", p->external_relay)
       .text();
@@ -125,7 +126,13 @@ struct Describe {
   std::string operator()(const Busbar& b) const {
     return Parts("busbar").add("rated", b.rated_current).text();
   }
-  std::string operator()(const MainEarthingTerminal&) const { return "main earthing terminal"; }
+  std::string operator()(const MainEarthingTerminal& m) const {
+    Parts parts("main earthing terminal");
+    parts.add("conductor", m.earthing_conductor);
+    for (const BondingConductor& each : m.bonding)
+      parts.add("bonds", each.to).add("size", each.cross_section);
+    return parts.text();
+  }
   std::string operator()(const Supply& s) const {
     return Parts("supply")
         .add("earthing", s.earthing)
@@ -154,6 +161,9 @@ struct Describe {
         .add("cool", g.cool_down)
         .add("rotation", g.rotation)
         .add("tied", g.lines_tied)
+        .add("model", g.model)
+        .add("excitation", g.excitation)
+        .add("parallel", g.parallel)
         .text();
   }
   std::string operator()(const Inverter& i) const {
@@ -182,6 +192,8 @@ struct Describe {
         .add("rotation", i.rotation)
         .add("tied", i.lines_tied)
         .add("wave", i.waveform)
+        .add("model", i.model)
+        .add("dc", i.dc_earthing)
         .add("at", list(i.synchronises_at))
         .text();
   }
@@ -196,6 +208,8 @@ struct Describe {
         .add("fault", b.fault_current)
         .add("kind", b.chemistry)
         .add("usable", b.usable)
+        .add("model", b.model)
+        .add("units", b.units)
         .text();
   }
   std::string operator()(const PvArray& p) const {
@@ -208,6 +222,7 @@ struct Describe {
         .add("factor", p.voltage_factor)
         .add("fuse", p.module_fuse_max)
         .add("coldest", p.coldest)
+        .add("model", p.model)
         .text();
   }
   std::string operator()(const Device& d) const {
@@ -259,13 +274,21 @@ struct Describe {
   }
   std::string operator()(const PenSplit&) const { return "pen split"; }
   std::string operator()(const Electrode& e) const {
-    return Parts("electrode").add("r", e.resistance).text();
+    return Parts("electrode")
+        .add("r", e.resistance)
+        .add("type", e.type)
+        .add("measured", e.measured)
+        .text();
   }
   std::string operator()(const Connector& c) const {
     return Parts("connector").add("inlet", c.inlet).add("rated", c.rated_current).text();
   }
   std::string operator()(const Meter& m) const {
-    return Parts("meter").add("two", m.two_way).add("guards", m.guards).text();
+    return Parts("meter")
+        .add("two", m.two_way)
+        .add("guards", m.guards)
+        .add("ct", m.current_transformers)
+        .text();
   }
   std::string operator()(const SurgeProtector& s) const {
     return Parts("spd")
@@ -316,6 +339,30 @@ std::string position(const Site& site, const PositionOf& p) {
                      p.part.empty() ? "" : ":", p.part, p.position);
 }
 
+std::string switching_place(const std::optional<SwitchingPlace>& place) {
+  if (!place) return {};
+  return Parts("").add("at", place->at).add("in", place->place).add("opens", place->opens).text();
+}
+
+std::string permit(const Permit& p) {
+  Parts parts("permit");
+  for (const std::string* each :
+       {&p.customer, &p.property, &p.installer, &p.installer_registration, &p.designer_licence,
+        &p.contracted_demand, &p.ownership_boundary, &p.metering_concept, &p.upstream_coordination})
+    parts.add("word", *each);
+  if (p.export_limit)
+    parts.add("free", p.export_limit->none)
+        .add("limit", p.export_limit->limit)
+        .add("by", p.export_limit->by);
+  return parts.add("isolation", switching_place(p.isolation_point))
+      .add("emergency", switching_place(p.emergency))
+      .add("no emergency", p.no_emergency)
+      .add("standards", list(p.standards))
+      .add("operation", list(p.operation))
+      .add("clearances", list(p.clearances))
+      .text();
+}
+
 std::string head(const Site& site) {
   const Title& t = site.title;
   Parts parts("site");
@@ -333,7 +380,7 @@ std::string head(const Site& site) {
       .add("u", site.system.line_to_line)
       .add("f", site.system.frequency)
       .add("system", site.system.written);
-  return parts.text() + "\n";
+  return parts.text() + "\n" + permit(site.permit) + "\n";
 }
 
 std::string run_line(const Site& site, const Run& run) {
@@ -366,6 +413,7 @@ std::string summary(const Site& site) {
                 .add("kind", a.kind)
                 .add("service", a.service)
                 .add("insulating", a.insulating)
+                .add("indicator", a.indicator)
                 .add("interior", a.interior)
                 .text() +
             "\n";
