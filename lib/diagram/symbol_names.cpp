@@ -63,6 +63,15 @@ std::string inverter_symbol(const Element& element, const site::Inverter& invert
   return has("battery") ? "battery-inverter" : "inverter";
 }
 
+// The form is in the user's words; what says neither is drawn as the general symbol.
+std::string protector_symbol(const site::SurgeProtector& protector) {
+  const auto says = [&](std::string_view word) {
+    return protector.form.find(word) != std::string::npos;
+  };
+  if (says("varistor") == says("spark gap")) return "spd";
+  return says("varistor") ? "spd-varistor" : "spd-spark-gap";
+}
+
 }  // namespace
 
 std::string symbol_name(const Site& site, std::size_t index) {
@@ -91,7 +100,7 @@ std::string symbol_name(const Site& site, std::size_t index) {
           [](const site::Meter& meter) {
             return std::string(meter.two_way ? "meter-two-way" : "meter");
           },
-          [](const site::SurgeProtector&) { return std::string("spd"); },
+          [](const site::SurgeProtector& protector) { return protector_symbol(protector); },
           [](const site::Transformer&) { return std::string("transformer"); },
           [](const site::LoadGroup&) { return std::string(); }},
       element.facts);
