@@ -1,9 +1,11 @@
+#include <algorithm>
 #include <cstdlib>
 #include <ctime>
 
 #include <fmt/core.h>
 
 #include "cli/files.hpp"
+#include "cli/material.hpp"
 #include "cli/options.hpp"
 #include "cli/output.hpp"
 
@@ -49,16 +51,16 @@ int draw(const DrawCommand& command) {
   const std::optional<site::Site>& site = read.checked.site;
   if (!site) return read.code;
   const Report& report = read.checked.report;
-  const Result<Drawn> drawn =
-      draw_site(*site, report,
-                {.profile = command.profile,
-                 .date = source_date(),
-                 .dots_per_inch = command.dots_per_inch,
-                 .file_stem = stem_of(command.file),
-                 .states = command.states ? StatePictures::drawn : StatePictures::left_out,
-                 .paper = command.paper,
-                 .colours = command.monochrome ? InkColours::black_only : InkColours::several,
-                 .turn = command.turn});
+  DrawOptions options{.profile = command.profile,
+                      .date = source_date(),
+                      .dots_per_inch = command.dots_per_inch,
+                      .file_stem = stem_of(command.file),
+                      .states = command.states ? StatePictures::drawn : StatePictures::left_out,
+                      .paper = command.paper,
+                      .colours = command.monochrome ? InkColours::black_only : InkColours::several,
+                      .turn = command.turn};
+  if (!read_material_for(command.symbols, command.fonts, options.material)) return unreadable;
+  const Result<Drawn> drawn = draw_site(*site, report, options);
   const Result<void> folder = drawn ? make_folder(command.folder) : fail(drawn.error().message);
   const auto written = folder ? write_all(command, *drawn) : fail(folder.error().message);
   if (!written) {
@@ -71,10 +73,14 @@ int draw(const DrawCommand& command) {
     for (const std::string& path : *written)
       print_out(path + "\n");
   const int code = code_for(report);
-  if (code != clean)
+  if (code != clean) {
     print_error(fmt::format("{}: drawn, but not ready to hand in: run 'linewright check {}'\n",
                             command.file, command.file));
-  return code;
+  } else if (drawn->unreadable_texts > 0) {
+    print_error(fmt::format("{}: drawn, but not ready to hand in: not all of it can be read\n",
+                            command.file));
+  }
+  return drawn->unreadable_texts > 0 ? std::max<int>(code, findings_found) : code;
 }
 
 }  // namespace linewright::cli

@@ -1,5 +1,6 @@
 #include "cli/files.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cerrno>
 #include <cstdio>
@@ -15,9 +16,6 @@
 
 namespace linewright::cli {
 namespace {
-
-// One byte more than the reader takes, so that it is the reader that says "too large".
-constexpr std::size_t most_bytes = input::longest_file + 1;
 
 struct Close {
   void operator()(std::FILE* file) const { std::fclose(file); }
@@ -45,6 +43,11 @@ bool keep_mode(const std::string& path, int file) {
 }  // namespace
 
 Result<std::string> read_file(const std::string& path) {
+  return read_file(path, input::longest_file);
+}
+
+// One byte more than the reader takes, so that it is the reader that says "too large".
+Result<std::string> read_file(const std::string& path, std::size_t most) {
   std::error_code error;
   if (std::filesystem::is_directory(path, error))
     return fail(fmt::format("{}: cannot be read: it is a folder", path));
@@ -52,7 +55,7 @@ Result<std::string> read_file(const std::string& path) {
   if (!file) return fail(fmt::format("{}: cannot be read: {}", path, reason()));
   std::string text;
   std::array<char, 65536> part{};
-  while (text.size() < most_bytes) {
+  while (text.size() <= most) {
     const std::size_t got = std::fread(part.data(), 1, part.size(), file.get());
     text.append(part.data(), got);
     if (got < part.size()) break;
@@ -60,6 +63,22 @@ Result<std::string> read_file(const std::string& path) {
   if (std::ferror(file.get()) != 0)
     return fail(fmt::format("{}: cannot be read: {}", path, reason()));
   return text;
+}
+
+Result<std::vector<std::string>> files_of(const std::string& folder, const std::string& ending,
+                                          std::size_t most) {
+  std::error_code error;
+  std::filesystem::directory_iterator at(folder, error);
+  std::vector<std::string> files;
+  while (!error && at != std::filesystem::directory_iterator()) {
+    if (at->path().extension() == ending) files.push_back(at->path().string());
+    if (files.size() > most)
+      return fail(fmt::format("{}: holds more than {} {} files", folder, most, ending));
+    at.increment(error);
+  }
+  if (error) return fail(fmt::format("{}: cannot be read: {}", folder, error.message()));
+  std::sort(files.begin(), files.end());
+  return files;
 }
 
 Result<void> write_file(const std::string& path_as_given, const std::string& content) {

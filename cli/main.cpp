@@ -53,6 +53,15 @@ void add_quiet(CLI::App& app, Loudness& into) {
       "One line a finding; open points only where they may be a danger");
 }
 
+void add_material(CLI::App& app, std::string& symbols, std::vector<std::string>& fonts) {
+  app.add_option("--symbols", symbols, "Folder of your own symbols, SVG files; they go before ours")
+      ->type_name("DIR");
+  app.add_option("--font", fonts, "Font (TTF, OTF) for characters that ours lack; may be repeated")
+      ->type_name("FILE")
+      ->expected(1)
+      ->take_all();
+}
+
 constexpr const char* about =
     "Linewright reads one YAML file that describes a building's supply, transfer panel,\n"
     "inverters, batteries, generator and circuits; checks that it is safe in every state it\n"
@@ -68,8 +77,8 @@ constexpr const char* examples =
     "  linewright prove house.yaml                every switch position, proved safe or shown how\n"
     "  linewright steps house.yaml --isolate T1   the safe order of switching, and where to lock\n"
     "  linewright explain rcd/selectivity         why a rule is there\n\n"
-    "Exit code: 0 clean, 1 danger or breach found, 2 the file cannot be read, 3 the machine "
-    "failed.";
+    "Exit code: 0 clean, 1 danger or breach found or text that cannot be drawn, 2 a file cannot be "
+    "read, 3 the machine failed.";
 
 /// Everything the arguments are read into; outlives the parsing.
 struct Wanted {
@@ -153,6 +162,7 @@ void add_draw(CLI::App& app, Wanted& wanted) {
   sub->add_flag("--states", wanted.draw.states, "Also sheets with a picture of each state");
   add_paper(*sub, wanted.draw);
   sub->add_flag("--monochrome", wanted.draw.monochrome, "Black on white, for copiers");
+  add_material(*sub, wanted.draw.symbols, wanted.draw.fonts);
   add_profile(*sub, wanted.draw.profile);
   add_choice(*sub, "--color", wanted.draw.color, colors, "Colours (auto)");
   add_quiet(*sub, wanted.draw.loudness);

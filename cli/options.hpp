@@ -42,6 +42,15 @@ struct DrawCommand {
   bool monochrome = false;
   std::optional<site::PaperSize> paper;
   std::optional<site::PaperTurn> turn;
+  std::string symbols;             ///< folder of the user's symbols; empty: none
+  std::vector<std::string> fonts;  ///< font files of the user
+};
+
+struct SymbolsCommand {
+  std::string folder = ".";
+  std::string symbols;
+  std::vector<std::string> fonts;
+  std::optional<double> dots_per_inch;
 };
 
 enum class Shown { summary, expanded };
@@ -83,6 +92,8 @@ int check(const CheckCommand& command);
 /// Shows the edits that mend findings as a diff, or writes them.
 int suggest(const CheckCommand& command);
 int draw(const DrawCommand& command);
+/// Draws the review sheets of all symbols.
+int symbols(const SymbolsCommand& command);
 int show(const ShowCommand& command);
 int explain(const ExplainCommand& command);
 int states(const StatesCommand& command);

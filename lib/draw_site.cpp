@@ -14,7 +14,7 @@
 #include "drawing/pdf.hpp"
 #include "drawing/png.hpp"
 #include "drawing/svg.hpp"
-#include "drawing/symbol_table.hpp"
+#include "drawing/unreadable.hpp"
 #include "linewright.hpp"
 #include "rules/profile_data.hpp"
 
@@ -49,7 +49,8 @@ std::vector<network::Refutation> hazards_of(const check::AnalysedSite& analysed)
 diagram::Document document_of(const site::Site& site, const Report& report,
                               const check::AnalysedSite& analysed, const DrawOptions& options,
                               std::vector<std::string>& notices) {
-  const diagram::Metrics metrics = drawing::metrics();
+  const diagram::Metrics metrics =
+      drawing::metrics(options.material.symbols, options.material.fonts);
   diagram::OverviewNotes notes = notes_for(site, report, analysed);
   if (options.states == StatePictures::left_out) return diagram::overview(site, metrics, notes);
   diagram::PictureSheets pictures =
@@ -62,15 +63,6 @@ diagram::Document document_of(const site::Site& site, const Report& report,
   for (diagram::Sheet& sheet : pictures.sheets)
     document.sheets.push_back(std::move(sheet));
   return document;
-}
-
-/// " U+4E2D U+6587": characters that no built-in font has are reported, never drawn as boxes in
-/// silence.
-std::string code_points(const std::u32string& characters) {
-  std::string text;
-  for (const char32_t c : characters)
-    text += fmt::format(" U+{:04X}", static_cast<unsigned>(c));
-  return text;
 }
 
 Result<DrawnSheet> draw_sheet(const drawing::Drawing& drawing, std::size_t index,
@@ -100,9 +92,10 @@ Result<Drawn> draw_on_its_paper(const site::Site& site, const Report& report,
     for (const diagram::Sheet& sheet : document.sheets)
       file_names.push_back(fmt::format("{}-{}.svg", options.file_stem, sheet.name));
   const Result<drawing::Drawing> drawing =
-      drawing::render(document, drawing::built_in_symbols(),
+      drawing::render(document, options.material.symbols,
                       options.colours == InkColours::black_only ? drawing::Palette::monochrome
-                                                                : drawing::Palette::colour);
+                                                                : drawing::Palette::colour,
+                      options.material.fonts);
   if (!drawing) return fail(drawing.error().message);
 
   Result<std::string> pdf = drawing::write_pdf(*drawing);
@@ -113,10 +106,9 @@ Result<Drawn> draw_on_its_paper(const site::Site& site, const Report& report,
     if (!sheet) return fail(sheet.error().message);
     drawn.sheets.push_back(std::move(*sheet));
   }
-  if (!drawing->missing_characters.empty())
-    drawn.notices.push_back(
-        fmt::format("no built-in font has these characters, they are missing on the drawing:{}",
-                    code_points(drawing->missing_characters)));
+  for (std::string& notice : drawing::unreadable_notices(*drawing))
+    drawn.notices.push_back(std::move(notice));
+  drawn.unreadable_texts = drawing->unreadable.size();
   return drawn;
 }
 

@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "drawing/material.hpp"
 #include "findings/finding.hpp"
 #include "site/site.hpp"
 #include "units/result.hpp"
@@ -49,6 +50,7 @@ struct DrawOptions {
   std::optional<site::PaperSize> paper;  ///< in place of the site's own
   InkColours colours = InkColours::several;
   std::optional<site::PaperTurn> turn;  ///< in place of the site's own, or the paper's usual one
+  drawing::Material material;           ///< the user's symbols and fonts behind the built-in ones
 };
 
 /// One drawn sheet, by the name of the sheet.
@@ -63,6 +65,7 @@ struct Drawn {
   std::string pdf;  ///< every sheet
   std::vector<DrawnSheet> sheets;
   std::vector<std::string> notices;  ///< what could not be drawn as written, in plain words
+  std::size_t unreadable_texts = 0;  ///< how many of them hold characters that no font has
 };
 
 /// Draws the permit drawing of a site that was read without mistakes. The report decides only what

@@ -13,9 +13,10 @@ namespace {
 
 using Library = std::shared_ptr<FT_LibraryRec_>;
 
-// What a Cairo face owns: the FreeType face, and a share of the library that made it.
+// What a Cairo face owns: the FreeType face, and a share of the library and bytes it was made from.
 struct OpenFace {
   Library library;
+  FontSet fonts;
   FT_Face face = nullptr;
 };
 
@@ -26,10 +27,11 @@ void close_face(void* data) {
 
 cairo_user_data_key_t open_face_key;
 
-cairo_font_face_t* open_face(const Library& library, Face face) {
-  const std::string_view file = font_file(face);
+cairo_font_face_t* open_face(const Library& library, const FontSet& fonts, Face face) {
+  const std::string_view file = font_file(fonts, face);
   auto open = std::make_unique<OpenFace>();
   open->library = library;
+  open->fonts = fonts;
   const auto* bytes = reinterpret_cast<const FT_Byte*>(file.data());
   if (FT_New_Memory_Face(library.get(), bytes, static_cast<FT_Long>(file.size()), 0, &open->face) !=
       0) {
@@ -55,15 +57,15 @@ CairoFaces::~CairoFaces() {
   }
 }
 
-Result<std::unique_ptr<CairoFaces>> open_cairo_faces() {
+Result<std::unique_ptr<CairoFaces>> open_cairo_faces(const FontSet& fonts) {
   FT_Library raw = nullptr;
   if (FT_Init_FreeType(&raw) != 0) return fail("FreeType does not start");
   const Library library(raw, [](FT_Library l) { FT_Done_FreeType(l); });
   auto out = std::make_unique<CairoFaces>();
-  for (int i = 0; i < face_count; ++i) {
-    const auto index = static_cast<std::size_t>(i);
-    out->faces[index] = open_face(library, static_cast<Face>(i));
-    if (out->faces[index] == nullptr) return fail("a built-in font can not be opened");
+  for (int i = 0; i < fonts.count(); ++i) {
+    cairo_font_face_t* face = open_face(library, fonts, static_cast<Face>(i));
+    if (face == nullptr) return fail("a font can not be opened");
+    out->faces.push_back(face);
   }
   return out;
 }

@@ -1,20 +1,20 @@
-// The built-in fonts for Cairo, from memory. For sources of this folder only.
+// The fonts for Cairo, from memory. For sources of this folder only.
 #pragma once
 
-#include <array>
 #include <memory>
+#include <vector>
 
 #include <cairo.h>
 
-#include "drawing/face.hpp"
+#include "drawing/font_set.hpp"
 #include "units/result.hpp"
 
 namespace linewright::drawing {
 
-/// One Cairo face for each Face, in its order. Cairo may hold a face for longer than we do, so
-/// each face keeps what it needs alive by itself.
+/// One Cairo face for each Face of a set, in its order. Cairo may hold a face for longer than we
+/// do, so each face keeps what it needs alive by itself.
 struct CairoFaces {
-  std::array<cairo_font_face_t*, face_count> faces{};
+  std::vector<cairo_font_face_t*> faces;
 
   CairoFaces() = default;
   CairoFaces(const CairoFaces&) = delete;
@@ -23,6 +23,6 @@ struct CairoFaces {
 };
 
 /// The faces, or why FreeType would not open them.
-Result<std::unique_ptr<CairoFaces>> open_cairo_faces();
+Result<std::unique_ptr<CairoFaces>> open_cairo_faces(const FontSet& fonts);
 
 }  // namespace linewright::drawing

@@ -97,22 +97,29 @@ struct Renderer {
     add(Disc{dot.at, dot.diameter, black});
   }
 
+  void note_unreadable(const Lettering& text) {
+    UnreadableText note{sheet.name, group->id.empty() ? group->title : group->id, text.text, {}};
+    for (const char32_t c : text.shaped.missing) {
+      if (note.missing.find(c) == std::u32string::npos) note.missing += c;
+    }
+    const auto& known = drawing.unreadable;
+    if (std::find(known.begin(), known.end(), note) == known.end())
+      drawing.unreadable.push_back(std::move(note));
+  }
+
   void draw(const diagram::Text& text) {
     check({text.at.x, text.at.y, text.height});
     if (text.ink == diagram::Ink::none) return;
     Lettering out;
     out.at = text.at;
     out.text = clean_text(text.text);
-    out.shaped = shape(out.text, text.height, text.weight);
+    out.shaped = shape(out.text, text.height, text.weight, drawing.fonts);
     out.size = font_size(text.height);
     out.weight = text.weight;
     out.colour = lettering_colour(text.ink, palette);
     out.anchor = text.anchor;
     out.turn = text.turn;
-    for (const char32_t c : out.shaped.missing) {
-      if (drawing.missing_characters.find(c) == std::u32string::npos)
-        drawing.missing_characters += c;
-    }
+    if (!out.shaped.missing.empty()) note_unreadable(out);
     if (!out.text.empty()) add(std::move(out));
   }
 
@@ -223,8 +230,9 @@ void resolve_links(Drawing& drawing) {
 }  // namespace
 
 Result<Drawing> render(const diagram::Document& document, const SymbolLibrary& symbols,
-                       Palette palette) {
+                       Palette palette, const FontSet& fonts) {
   Drawing drawing;
+  drawing.fonts = fonts;
   drawing.title = clean_text(document.title);
   drawing.subject = clean_text(document.subject);
   drawing.author = clean_text(document.author);

@@ -82,6 +82,16 @@ struct DisplayList {
   SymbolLibrary symbols;  ///< those used
 };
 
+/// A text with characters that no font has.
+struct UnreadableText {
+  std::string sheet;  ///< its name
+  std::string group;  ///< what the text belongs to, in the user's words; may be empty
+  std::string text;
+  std::u32string missing;  ///< each once
+
+  friend bool operator==(const UnreadableText&, const UnreadableText&) = default;
+};
+
 /// All sheets, and what could not be drawn as asked.
 struct Drawing {
   std::string title;
@@ -89,15 +99,16 @@ struct Drawing {
   std::string author;
   std::string language;
   std::string date;  ///< ISO 8601 day, or empty
+  FontSet fonts;     ///< that the lettering is set in
   std::vector<DisplayList> sheets;
-  std::u32string missing_characters;    ///< each once: no built-in font has them
-  std::vector<std::string> dead_links;  ///< each once: targets that are nowhere in the document
+  std::vector<UnreadableText> unreadable;  ///< as they come, each text once a group
+  std::vector<std::string> dead_links;     ///< each once: targets that are nowhere in the document
 };
 
 /// The document as display lists. Fails when a symbol is not in the library, when a sheet has no
 /// size that paper can have, or when a coordinate is not a number.
 Result<Drawing> render(const diagram::Document& document, const SymbolLibrary& symbols,
-                       Palette palette = Palette::colour);
+                       Palette palette = Palette::colour, const FontSet& fonts = {});
 
 /// One sheet alone; links that lead elsewhere are dead.
 Result<Drawing> render(const diagram::Sheet& sheet, const SymbolLibrary& symbols);

@@ -3,16 +3,18 @@
 
 #include <cstdint>
 
-#include "diagram/sheet.hpp"
-
 namespace linewright::drawing {
 
-/// The built-in fonts: the lettering, and for signs that it lacks the fallback, in two weights.
-enum class Face : std::uint8_t { lettering, lettering_bold, fallback, fallback_bold };
-constexpr int face_count = 4;
+/// A font in one weight: the built-in lettering, the built-in fallback for signs that it lacks, and
+/// from `first_given` on the fonts of the user, in their order.
+enum class Face : std::uint8_t { lettering, lettering_bold, fallback, fallback_bold, first_given };
 
-/// The lettering face, or its fallback, of a weight.
-Face lettering_face(diagram::Weight weight);
-Face fallback_face(diagram::Weight weight);
+/// How many faces are built in.
+constexpr int built_in_faces = 4;
+
+/// The font of the user with this index.
+constexpr Face given_face(int index) {
+  return static_cast<Face>(static_cast<int>(Face::first_given) + index);
+}
 
 }  // namespace linewright::drawing

@@ -9,7 +9,7 @@
 
 namespace linewright::drawing {
 
-std::string subset_font(Face face, std::u32string_view characters) {
+std::optional<std::string> subset_of(hb_font_t* font, std::u32string_view characters) {
   const std::unique_ptr<hb_subset_input_t, decltype(&hb_subset_input_destroy)> input(
       hb_subset_input_create_or_fail(), &hb_subset_input_destroy);
   ENSURE(input != nullptr);
@@ -18,13 +18,19 @@ std::string subset_font(Face face, std::u32string_view characters) {
     hb_set_add(wanted, c);
   hb_subset_input_set_flags(input.get(), HB_SUBSET_FLAGS_NO_HINTING);
   const std::unique_ptr<hb_face_t, decltype(&hb_face_destroy)> subset(
-      hb_subset_or_fail(hb_font_get_face(font(face)), input.get()), &hb_face_destroy);
-  ENSURE(subset != nullptr);
+      hb_subset_or_fail(hb_font_get_face(font), input.get()), &hb_face_destroy);
+  if (subset == nullptr) return {};
   const std::unique_ptr<hb_blob_t, decltype(&hb_blob_destroy)> blob(
       hb_face_reference_blob(subset.get()), &hb_blob_destroy);
   unsigned length = 0;
   const char* bytes = hb_blob_get_data(blob.get(), &length);
-  return {bytes, length};
+  return std::string(bytes, length);
+}
+
+std::string subset_font(const FontSet& fonts, Face face, std::u32string_view characters) {
+  std::optional<std::string> bytes = subset_of(font(fonts, face), characters);
+  ENSURE(bytes || face >= Face::first_given);
+  return bytes ? *std::move(bytes) : std::string(font_file(fonts, face));
 }
 
 }  // namespace linewright::drawing

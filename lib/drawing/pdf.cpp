@@ -174,7 +174,7 @@ Result<std::string> write_pdf(const Drawing& drawing, const PdfOptions& options)
   if (drawing.sheets.empty()) return fail("the drawing has no sheet");
   Result<std::string> time = creation_time(drawing, options);
   if (!time) return time;
-  const Result<std::unique_ptr<CairoFaces>> faces = open_cairo_faces();
+  const Result<std::unique_ptr<CairoFaces>> faces = open_cairo_faces(drawing.fonts);
   if (!faces) return tl::unexpected(faces.error());
 
   std::string bytes;

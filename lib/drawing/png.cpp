@@ -37,7 +37,7 @@ Result<std::string> write_png(const Drawing& drawing, const PngOptions& options)
   if (options.sheet >= drawing.sheets.size())
     return fail(fmt::format("there is no sheet {}", options.sheet + 1));
   if (!(options.dpi > 0.0)) return fail("the resolution must be above 0 dpi");
-  const Result<std::unique_ptr<CairoFaces>> faces = open_cairo_faces();
+  const Result<std::unique_ptr<CairoFaces>> faces = open_cairo_faces(drawing.fonts);
   if (!faces) return tl::unexpected(faces.error());
 
   const DisplayList& sheet = drawing.sheets[options.sheet];

@@ -1,14 +1,13 @@
 #include "drawing/svg.hpp"
 
 #include <algorithm>
-#include <array>
+#include <map>
 #include <set>
 #include <utility>
 
 #include <fmt/core.h>
 
 #include "drawing/font_subset.hpp"
-#include "drawing/fonts.hpp"
 #include "drawing/unicode.hpp"
 #include "drawing/xml.hpp"
 
@@ -19,6 +18,41 @@ namespace {
 constexpr std::string_view font_families =
     "'Linewright Lettering','Linewright Signs','Roboto Condensed','Arial Narrow',"
     "'DejaVu Sans Condensed','DejaVu Sans',sans-serif";
+
+std::string family_of(Face face) {
+  if (face < Face::fallback) return "Linewright Lettering";
+  if (face < Face::first_given) return "Linewright Signs";
+  return fmt::format("Linewright Given {}",
+                     static_cast<int>(face) - static_cast<int>(Face::first_given) + 1);
+}
+
+// The weights that an embedded font serves; one of the user serves all, so that no viewer thickens
+// it by itself.
+std::string_view weights_of(Face face) {
+  if (face >= Face::first_given) return "1 1000";
+  return face == Face::lettering_bold || face == Face::fallback_bold ? "700" : "400";
+}
+
+// The families of a line that needs fonts of the user, in the order of their use.
+std::string families_of(const ShapedText& text) {
+  std::string out = "'Linewright Lettering','Linewright Signs'";
+  bool any = false;
+  for (const GlyphRun& run : text.runs) {
+    if (run.face < Face::first_given) continue;
+    const std::string family = "'" + family_of(run.face) + "'";
+    if (out.find(family) == std::string::npos) out += "," + family;
+    any = true;
+  }
+  return any ? out + ",sans-serif" : std::string();
+}
+
+// Where a line is held, in the words of SVG, whose start is the right end of a line that is read
+// from right to left.
+std::string_view text_anchor(const Lettering& text) {
+  if (text.anchor == diagram::Anchor::middle) return "middle";
+  const bool at_start = (text.anchor == diagram::Anchor::start) != text.shaped.right_to_left;
+  return at_start ? "" : "end";
+}
 
 std::string colour_code(Colour c) {
   if (c == black) return "#000";
@@ -136,8 +170,11 @@ struct Writer {
     attribute("y", text.at.y);
     attribute("font-size", text.size);
     if (text.weight == diagram::Weight::bold) attribute("font-weight", "bold");
-    if (text.anchor == diagram::Anchor::middle) attribute("text-anchor", "middle");
-    if (text.anchor == diagram::Anchor::end) attribute("text-anchor", "end");
+    if (const std::string families = families_of(text.shaped); !families.empty())
+      attribute("font-family", families);
+    if (text.shaped.right_to_left) attribute("direction", "rtl");
+    if (const std::string_view anchor = text_anchor(text); !anchor.empty())
+      attribute("text-anchor", anchor);
     if (text.colour != black) attribute("fill", colour_code(text.colour));
     if (text.turn == diagram::Turn::from_the_right) {
       attribute("transform",
@@ -254,36 +291,34 @@ struct Writer {
     out += "</g>\n";
   }
 
-  std::array<std::set<char32_t>, face_count> used_characters() const {
-    std::array<std::set<char32_t>, face_count> used;
+  std::map<Face, std::u32string> used_characters() const {
+    std::map<Face, std::set<char32_t>> used;
     for (const DrawnGroup& group : sheet.groups) {
       for (const Mark& mark : group.marks) {
         const Lettering* text = std::get_if<Lettering>(&mark);
         if (text == nullptr) continue;
         for (const GlyphRun& run : text->shaped.runs) {
           for (const char32_t c : decode_utf8(run.text))
-            used[static_cast<std::size_t>(run.face)].insert(c);
+            used[run.face].insert(c);
         }
       }
     }
-    return used;
+    std::map<Face, std::u32string> lists;
+    for (const auto& [face, characters] : used)
+      lists.emplace(face, std::u32string(characters.begin(), characters.end()));
+    return lists;
   }
 
   void font_faces() {
-    const auto used = used_characters();
     out += "<style>";
-    for (const Face face :
-         {Face::lettering, Face::lettering_bold, Face::fallback, Face::fallback_bold}) {
-      const std::set<char32_t>& characters = used[static_cast<std::size_t>(face)];
-      if (characters.empty()) continue;
-      const bool fallback = face == Face::fallback || face == Face::fallback_bold;
-      const bool bold = face == Face::lettering_bold || face == Face::fallback_bold;
-      const std::u32string list(characters.begin(), characters.end());
+    for (const auto& [face, characters] : used_characters()) {
+      const std::string bytes = subset_font(drawing.fonts, face, characters);
+      const bool compact = bytes.starts_with("OTTO");
       out += fmt::format(
           "\n@font-face{{font-family:'{}';font-weight:{};"
-          "src:url(data:font/ttf;base64,{}) format('truetype')}}",
-          fallback ? "Linewright Signs" : "Linewright Lettering", bold ? 700 : 400,
-          base64(subset_font(face, list)));
+          "src:url(data:font/{};base64,{}) format('{}')}}",
+          family_of(face), weights_of(face), compact ? "otf" : "ttf", base64(bytes),
+          compact ? "opentype" : "truetype");
     }
     out += "\n</style>\n";
   }

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <optional>
+#include <map>
 #include <string>
 #include <utility>
 
@@ -14,7 +14,10 @@
 namespace linewright::drawing {
 namespace {
 
-constexpr std::size_t largest_file = 65'536;
+constexpr std::size_t most_mistakes = 20;
+constexpr double longest_side = 100.0;
+constexpr std::size_t longest_title = 80;
+constexpr std::size_t longest_description = 300;
 constexpr int deepest_group = 8;
 constexpr std::string_view port_prefix = "port-";
 
@@ -62,17 +65,45 @@ const std::vector<std::string_view>& known_attributes() {
   return names;
 }
 
+std::string at_offset(const SymbolFile& file, std::ptrdiff_t offset, std::string_view what) {
+  const auto end = file.text.begin() + std::clamp<std::ptrdiff_t>(offset, 0, std::ssize(file.text));
+  return fmt::format("{}:{}: {}", file.path, 1 + std::count(file.text.begin(), end, '\n'), what);
+}
+
+bool is_off_grid(double v) {
+  return std::abs(v / module_mm - std::round(v / module_mm)) > 1e-9;
+}
+
+double on_grid(double v) {
+  const double nearest = std::round(v / module_mm) * module_mm;
+  return nearest == 0.0 ? 0.0 : nearest;  // never -0
+}
+
+bool holds(const Rect& outer, const Rect& inner) {
+  constexpr double rounding = 1e-6;
+  return inner.x >= outer.x - rounding && inner.y >= outer.y - rounding &&
+         inner.x + inner.width <= outer.x + outer.width + rounding &&
+         inner.y + inner.height <= outer.y + outer.height + rounding;
+}
+
+// A device in a column may be longer or shorter than the built-in one: lines go on below it.
+bool is_lower_end(const Symbol& built_in, const diagram::Port& port) {
+  return built_in.ports.size() == 2 && port.name == "2" && built_in.ports[0].name == "1" &&
+         built_in.ports[0].at == Point{} && built_in.ports[1].at.x == 0.0 &&
+         built_in.ports[1].at.y > 0.0;
+}
+
 struct Reader {
-  std::string_view file_text;
+  const SymbolFile& file;
+  const Symbol* built_in;
   Symbol symbol;
-  std::optional<Failure> failure;
+  std::vector<std::string> mistakes;
+  std::map<std::string, pugi::xml_node, std::less<>> port_nodes;
+  Rect ink;
 
   void refuse(pugi::xml_node node, std::string_view what) {
-    if (failure) return;
-    const std::ptrdiff_t offset = std::clamp<std::ptrdiff_t>(
-        node.offset_debug(), 0, static_cast<std::ptrdiff_t>(file_text.size()));
-    const auto line = 1 + std::count(file_text.begin(), file_text.begin() + offset, '\n');
-    failure = Failure{fmt::format("{}.svg:{}: {}", symbol.name, line, what)};
+    if (mistakes.size() < most_mistakes)
+      mistakes.push_back(at_offset(file, node.offset_debug(), what));
   }
 
   // Exactly `count` numbers of an attribute, without units.
@@ -188,16 +219,16 @@ struct Reader {
   void read_port(pugi::xml_node node, std::string_view name) {
     const Point at{number(node, "cx"), number(node, "cy")};
     if (name.empty()) refuse(node, "a port needs a name after 'port-'");
-    const auto off_grid = [](double v) {
-      return std::abs(v / module_mm - std::round(v / module_mm)) > 1e-9;
-    };
-    if (off_grid(at.x) || off_grid(at.y)) {
-      refuse(node, fmt::format("port '{}' at ({}, {}) is off the 2.5 mm grid", name, at.x, at.y));
+    if (is_off_grid(at.x) || is_off_grid(at.y)) {
+      refuse(node, fmt::format("port '{}' at ({}, {}) is off the 2.5 mm grid; the nearest point is "
+                               "({}, {})",
+                               name, at.x, at.y, on_grid(at.x), on_grid(at.y)));
     }
     for (const diagram::Port& other : symbol.ports) {
       if (other.name == name) refuse(node, fmt::format("port '{}' is there twice", name));
     }
     symbol.ports.push_back({std::string(name), at});
+    port_nodes.emplace(name, node);
   }
 
   void read_text(pugi::xml_node node, const Style& style) {
@@ -214,6 +245,7 @@ struct Reader {
     const std::string_view id = node.attribute("id").value();
     if (std::string_view(node.name()) == "circle" && id.starts_with(port_prefix))
       return read_port(node, id.substr(port_prefix.size()));
+    const std::size_t before = mistakes.size();
     const Style style = style_of(node, inherited);
     Outline outline;
     outline.path = path_of(node);
@@ -221,17 +253,25 @@ struct Reader {
     outline.width = style.stroked ? style.width : 0.0;
     outline.dash = style.dash;
     outline.round_ends = style.round_ends;
-    if (outline.path.empty()) refuse(node, "the outline is empty");
+    if (outline.path.empty() && mistakes.size() == before) refuse(node, "the outline is empty");
+    check_canvas(node, outline);
     symbol.outlines.push_back(std::move(outline));
+  }
+
+  std::string words(pugi::xml_node node, std::size_t most) {
+    std::string text = node.text().get();
+    if (text.size() > most)
+      refuse(node, fmt::format("{} is longer than {} bytes", node.name(), most));
+    return text;
   }
 
   void read_element(pugi::xml_node node, const Style& inherited, int depth) {
     check_attributes(node);
     const std::string_view element = node.name();
     if (element == "title") {
-      symbol.title = node.text().get();
+      symbol.title = words(node, longest_title);
     } else if (element == "desc") {
-      symbol.description = node.text().get();
+      symbol.description = words(node, longest_description);
     } else if (element == "g" && depth < deepest_group) {
       read_children(node, style_of(node, inherited), depth + 1);
     } else if (element == "text") {
@@ -246,7 +286,6 @@ struct Reader {
 
   void read_children(pugi::xml_node parent, const Style& style, int depth) {
     for (const pugi::xml_node node : parent.children()) {
-      if (failure) return;
       if (node.type() != pugi::node_element) {
         refuse(node, "text stands outside a text element");
         return;
@@ -255,11 +294,14 @@ struct Reader {
     }
   }
 
-  void read_document(pugi::xml_node root) {
-    if (std::string_view(root.name()) != "svg") return refuse(root, "the root element must be svg");
-    check_attributes(root);
+  void read_canvas(pugi::xml_node root) {
     const std::vector<double> box = numbers(root, "viewBox", 4);
     symbol.canvas = {box[0], box[1], box[2], box[3]};
+    const auto fits = [](double side) { return side > 0.0 && side <= longest_side; };
+    if (!fits(box[2]) || !fits(box[3])) {
+      refuse(root, fmt::format("the viewBox is {} by {}, must be more than 0 and up to {} each way",
+                               box[2], box[3], longest_side));
+    }
     const auto mm = [](double v) { return fmt::format("{}mm", v); };
     if (root.attribute("width").value() != mm(box[2]) ||
         root.attribute("height").value() != mm(box[3])) {
@@ -267,43 +309,84 @@ struct Reader {
                                "unit is one millimetre",
                                mm(box[2]), mm(box[3])));
     }
+  }
+
+  void read_document(pugi::xml_node root) {
+    if (std::string_view(root.name()) != "svg") return refuse(root, "the root element must be svg");
+    check_attributes(root);
+    read_canvas(root);
     read_children(root, style_of(root, Style{}), 0);
     if (symbol.title.empty()) refuse(root, "a symbol needs a title");
     if (symbol.ports.empty()) refuse(root, "a symbol needs a port");
     if (symbol.outlines.empty()) refuse(root, "a symbol needs an outline");
-    check_canvas(root);
+    if (mistakes.empty()) check_port_ends();
+    if (built_in != nullptr) compare_ports(root);
   }
 
-  void check_canvas(pugi::xml_node root) {
-    const Rect& c = symbol.canvas;
-    for (const Outline& outline : symbol.outlines) {
-      const Rect ink = grown(bounds(outline.path), outline.width / 2.0);
-      if (ink.x < c.x || ink.y < c.y || ink.x + ink.width > c.x + c.width ||
-          ink.y + ink.height > c.y + c.height) {
-        refuse(root, "an outline reaches beyond the viewBox");
+  void check_canvas(pugi::xml_node node, const Outline& outline) {
+    if (outline.path.empty()) return;
+    const Rect one = grown(bounds(outline.path), outline.width / 2.0);
+    ink = unite(ink, one);
+    if (!holds(symbol.canvas, one)) refuse(node, "the outline reaches beyond the viewBox");
+  }
+
+  void check_port_ends() {
+    for (const diagram::Port& port : symbol.ports) {
+      if (!holds(ink, {port.at.x, port.at.y, 0.0, 0.0}))
+        refuse(port_nodes.find(port.name)->second,
+               fmt::format("port '{}' at ({}, {}) is away from the outlines, so a wire would end "
+                           "at nothing",
+                           port.name, port.at.x, port.at.y));
+    }
+  }
+
+  // The layout knows where the lines of a built-in symbol end.
+  void compare_ports(pugi::xml_node root) {
+    for (const diagram::Port& wanted : built_in->ports) {
+      const auto found =
+          std::find_if(symbol.ports.begin(), symbol.ports.end(),
+                       [&](const diagram::Port& port) { return port.name == wanted.name; });
+      if (found == symbol.ports.end()) {
+        refuse(root, fmt::format("port '{}' is missing; the built-in symbol has it at ({}, {})",
+                                 wanted.name, wanted.at.x, wanted.at.y));
+      } else if (is_lower_end(*built_in, wanted)) {
+        if (found->at.x != 0.0 || found->at.y < module_mm)
+          refuse(port_nodes.find(wanted.name)->second,
+                 fmt::format("port '2' at ({}, {}) must be straight below (0, 0), as in the "
+                             "built-in symbol",
+                             found->at.x, found->at.y));
+      } else if (!(found->at == wanted.at)) {
+        refuse(port_nodes.find(wanted.name)->second,
+               fmt::format("port '{}' at ({}, {}) must be at ({}, {}), as in the built-in symbol",
+                           wanted.name, found->at.x, found->at.y, wanted.at.x, wanted.at.y));
       }
     }
   }
 };
 
+// "fuse" of "my symbols/fuse.svg".
+std::string_view stem_of(std::string_view path) {
+  path.remove_prefix(path.find_last_of('/') + 1);
+  return path.substr(0, path.rfind('.'));
+}
+
 }  // namespace
 
-Result<Symbol> parse_symbol(std::string_view name, std::string_view svg) {
-  if (svg.size() > largest_file)
-    return fail(fmt::format("{}.svg: the file is larger than {} bytes", name, largest_file));
+SymbolResult parse_symbol(const SymbolFile& file, const Symbol* built_in) {
+  const auto refused = [](std::string what) {
+    return tl::unexpected(std::vector<std::string>{std::move(what)});
+  };
+  if (file.text.size() > largest_symbol_file)
+    return refused(
+        fmt::format("{}: the file is larger than {} bytes", file.path, largest_symbol_file));
   pugi::xml_document document;
-  const pugi::xml_parse_result parsed =
-      document.load_buffer(svg.data(), svg.size(), pugi::parse_default, pugi::encoding_utf8);
-  Reader reader;
-  reader.file_text = svg;
-  reader.symbol.name = name;
-  if (!parsed) {
-    const auto end = svg.begin() + std::min<std::ptrdiff_t>(parsed.offset, std::ssize(svg));
-    return fail(fmt::format("{}.svg:{}: {}", name, 1 + std::count(svg.begin(), end, '\n'),
-                            parsed.description()));
-  }
+  const pugi::xml_parse_result parsed = document.load_buffer(
+      file.text.data(), file.text.size(), pugi::parse_default, pugi::encoding_utf8);
+  if (!parsed) return refused(at_offset(file, parsed.offset, parsed.description()));
+  Reader reader{file, built_in, {}, {}, {}, {}};
+  reader.symbol.name = stem_of(file.path);
   reader.read_document(document.document_element());
-  if (reader.failure) return tl::unexpected(*reader.failure);
+  if (!reader.mistakes.empty()) return tl::unexpected(std::move(reader.mistakes));
   return std::move(reader.symbol);
 }
 

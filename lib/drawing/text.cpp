@@ -1,9 +1,10 @@
 #include "drawing/text.hpp"
 
+#include <algorithm>
 #include <memory>
-#include <optional>
 #include <utility>
 
+#include "drawing/bidi.hpp"
 #include "drawing/fonts.hpp"
 #include "drawing/unicode.hpp"
 
@@ -12,39 +13,56 @@ namespace {
 
 using OwnedBuffer = std::unique_ptr<hb_buffer_t, decltype(&hb_buffer_destroy)>;
 
-bool has_glyph(Face face, char32_t c) {
+bool has_glyph(const FontSet& fonts, Face face, char32_t c) {
   hb_codepoint_t glyph = 0;
-  return hb_font_get_nominal_glyph(font(face), c, &glyph) != 0;
+  return hb_font_get_nominal_glyph(font(fonts, face), c, &glyph) != 0;
 }
 
 bool is_space(char32_t c) {
   return c == ' ' || c == 0xA0 || c == 0x202F || c == 0x2009;
 }
 
-// True for letters of Hebrew, Arabic and the like, false for Latin and its like, nothing for signs.
-std::optional<bool> reads_right_to_left(char32_t c) {
-  const hb_script_t script = hb_unicode_script(hb_unicode_funcs_get_default(), c);
-  if (script == HB_SCRIPT_COMMON || script == HB_SCRIPT_INHERITED || script == HB_SCRIPT_UNKNOWN)
-    return {};
-  return hb_script_get_horizontal_direction(script) == HB_DIRECTION_RTL;
+// A character with the marks that sit on it: the first face that has all of it, or else the first
+// that has the character.
+Face face_for(std::u32string_view cluster, diagram::Weight weight, const FontSet& fonts) {
+  const std::vector<Face>& order = fonts.order(weight);
+  const auto all = std::find_if(order.begin(), order.end(), [&](Face face) {
+    return std::all_of(cluster.begin(), cluster.end(),
+                       [&](char32_t c) { return has_glyph(fonts, face, c); });
+  });
+  if (all != order.end()) return *all;
+  const auto some = std::find_if(order.begin(), order.end(), [&](Face face) {
+    return has_glyph(fonts, face, cluster.front());
+  });
+  return some != order.end() ? *some : order.front();
 }
+
+/// Runs in the order of the text, with the level of each.
+struct Divided {
+  std::vector<GlyphRun> runs;
+  std::vector<std::uint8_t> levels;
+};
 
 // Cuts the text where the face or the reading direction changes. A mark stays with the letter
 // before it, a space with the face before it, so that words of one script are shaped as a whole.
-std::vector<GlyphRun> divide(const std::u32string& text, diagram::Weight weight) {
-  const Face first = lettering_face(weight);
-  const Face second = fallback_face(weight);
-  std::vector<GlyphRun> runs;
-  for (const char32_t c : text) {
-    const bool begun = !runs.empty();
-    Face face = has_glyph(first, c) || !has_glyph(second, c) ? first : second;
-    if (begun && (clings_to_previous(c) || is_space(c))) face = runs.back().face;
-    const bool backward = reads_right_to_left(c).value_or(begun && runs.back().right_to_left);
-    if (!begun || runs.back().face != face || runs.back().right_to_left != backward)
-      runs.push_back({face, {}, {}, backward});
-    runs.back().text += encode_utf8(c);
+Divided divide(const std::u32string& text, diagram::Weight weight, const FontSet& fonts,
+               const std::vector<std::uint8_t>& levels) {
+  Divided out;
+  Face face = fonts.order(weight).front();
+  for (std::size_t i = 0; i < text.size();) {
+    std::size_t end = i + 1;
+    while (end < text.size() && clings_to_previous(text[end]))
+      ++end;
+    const std::u32string_view cluster = std::u32string_view(text).substr(i, end - i);
+    if (out.runs.empty() || !is_space(text[i])) face = face_for(cluster, weight, fonts);
+    if (out.runs.empty() || out.runs.back().face != face || out.levels.back() != levels[i]) {
+      out.runs.push_back({face, {}, {}, levels[i] % 2 != 0});
+      out.levels.push_back(levels[i]);
+    }
+    out.runs.back().text += encode_utf8(cluster);
+    i = end;
   }
-  return runs;
+  return out;
 }
 
 void note_missing(ShapedText& out, const GlyphRun& run, std::size_t cluster) {
@@ -52,19 +70,19 @@ void note_missing(ShapedText& out, const GlyphRun& run, std::size_t cluster) {
   if (!rest.empty()) out.missing += rest.front();
 }
 
-void shape_run(GlyphRun& run, double size, ShapedText& out) {
+void shape_run(GlyphRun& run, double size, const FontSet& fonts, ShapedText& out) {
   const OwnedBuffer buffer(hb_buffer_create(), &hb_buffer_destroy);
   const int length = static_cast<int>(run.text.size());
   hb_buffer_add_utf8(buffer.get(), run.text.data(), length, 0, length);
   hb_buffer_guess_segment_properties(buffer.get());
   hb_buffer_set_language(buffer.get(), hb_language_from_string("en", -1));
   hb_buffer_set_direction(buffer.get(), run.right_to_left ? HB_DIRECTION_RTL : HB_DIRECTION_LTR);
-  hb_shape(font(run.face), buffer.get(), nullptr, 0);
+  hb_shape(font(fonts, run.face), buffer.get(), nullptr, 0);
 
   unsigned count = 0;
   const hb_glyph_info_t* infos = hb_buffer_get_glyph_infos(buffer.get(), &count);
   const hb_glyph_position_t* positions = hb_buffer_get_glyph_positions(buffer.get(), &count);
-  const double scale = size / units_per_em(run.face);
+  const double scale = size / units_per_em(fonts, run.face);
   for (unsigned i = 0; i < count; ++i) {
     Glyph glyph{infos[i].codepoint, positions[i].x_advance * scale, positions[i].x_offset * scale,
                 -positions[i].y_offset * scale, infos[i].cluster};
@@ -83,17 +101,23 @@ double font_size(double height) {
   return height / capital_height_per_em();
 }
 
-ShapedText shape(std::string_view text, double height, diagram::Weight weight) {
+ShapedText shape(std::string_view text, double height, diagram::Weight weight,
+                 const FontSet& fonts) {
+  const std::u32string characters = decode_utf8(clean_text(text));
+  const Directions directions = directions_of(characters);
+  Divided divided = divide(characters, weight, fonts, directions.levels);
   ShapedText out;
-  std::vector<GlyphRun> runs = divide(decode_utf8(clean_text(text)), weight);
-  for (GlyphRun& run : runs)
-    shape_run(run, font_size(height), out);
-  out.runs = std::move(runs);
+  out.right_to_left = directions.right_to_left_line;
+  for (GlyphRun& run : divided.runs)
+    shape_run(run, font_size(height), fonts, out);
+  for (const std::size_t i : visual_order(divided.levels))
+    out.runs.push_back(std::move(divided.runs[i]));
   return out;
 }
 
-double text_width(std::string_view text, double height, diagram::Weight weight) {
-  return shape(text, height, weight).width;
+double text_width(std::string_view text, double height, diagram::Weight weight,
+                  const FontSet& fonts) {
+  return shape(text, height, weight, fonts).width;
 }
 
 }  // namespace linewright::drawing

@@ -224,6 +224,7 @@ TEST_CASE("drawing: what can not be drawn is refused, not skipped") {
 
   const Result<Drawing> drawing = render(document_of(text_group("配x配")), built_in_symbols());
   REQUIRE(drawing);
-  CHECK(drawing->missing_characters == U"配");
+  REQUIRE(drawing->unreadable.size() == 1);
+  CHECK(drawing->unreadable[0].missing == U"配");
   CHECK_FALSE(write_svg(*drawing, {.sheet = 1}));
 }

@@ -97,8 +97,8 @@ TEST_CASE("symbols: the built-in table holds every file, as the file is") {
   CHECK(library.size() == names.size());
   for (const std::string& name : names) {
     INFO(name);
-    const Result<Symbol> symbol = parse_symbol(name, read_file(symbol_path(name)));
-    if (!symbol) FAIL(symbol.error().message);
+    const SymbolResult symbol = parse_symbol({symbol_path(name), read_file(symbol_path(name))});
+    if (!symbol) FAIL(symbol.error().front());
     const auto built_in = library.find(name);
     REQUIRE(built_in != library.end());
     CHECK(built_in->second.title == symbol->title);
@@ -204,7 +204,7 @@ TEST_CASE("symbols: a turned symbol turns clockwise, its mark stays upright") {
 
 TEST_CASE("symbols: the reader names file and line of what it does not support") {
   const std::string line = "<path d=\"M0 0V5\"/>";
-  REQUIRE(parse_symbol("x", symbol_with(line)));
+  REQUIRE(parse_symbol({"x.svg", symbol_with(line)}));
   const auto [content, message] = GENERATE_COPY(table<std::string, std::string>({
       {"<path d=\"M0 0V5\" transform=\"scale(2)\"/>", "x.svg:3: attribute 'transform'"},
       {"<path d=\"M0 0V5\" style=\"fill:red\"/>", "x.svg:3: attribute 'style'"},
@@ -224,7 +224,7 @@ TEST_CASE("symbols: the reader names file and line of what it does not support")
       {"<rect width=\"1\" height=\"1\" rx=\"1\"/>", "round corners are not supported"},
       {"<polyline points=\"0 0 1\"/>", "x.svg:3: attribute 'points'"},
       {"<path d=\"M0 0V5\" stroke-dasharray=\"1 -1\"/>", "stroke-dasharray must be pairs"},
-      {"<path d=\"M0 0V50\"/>", "x.svg:1: an outline reaches beyond the viewBox"},
+      {"<path d=\"M0 0V50\"/>", "x.svg:3: the outline reaches beyond the viewBox"},
       {"loose words" + line, "text stands outside a text element"},
       {line + "<text x=\"0\" y=\"0\" text-anchor=\"middle\">a</text>", "a text needs a font-size"},
       {line + "<text x=\"0\" y=\"0\" font-size=\"2\">a</text>", "text-anchor=\"middle\""},
@@ -232,9 +232,9 @@ TEST_CASE("symbols: the reader names file and line of what it does not support")
       {line + "<g>", "x.svg:"},
   }));
   INFO(content);
-  const Result<Symbol> symbol = parse_symbol("x", symbol_with(content));
+  const SymbolResult symbol = parse_symbol({"x.svg", symbol_with(content)});
   REQUIRE_FALSE(symbol);
-  CHECK_THAT(symbol.error().message, Catch::Contains(message));
+  CHECK_THAT(symbol.error().front(), Catch::Contains(message));
 }
 
 TEST_CASE("symbols: title, port, size in mm and a plausible file are asked for") {
@@ -244,12 +244,12 @@ TEST_CASE("symbols: title, port, size in mm and a plausible file are asked for")
     text.erase(text.find(what), what.size());
     return text;
   };
-  CHECK_FALSE(parse_symbol("x", without("<title>t</title>")));
-  CHECK_FALSE(parse_symbol("x", without(" width=\"10mm\"")));
-  CHECK_FALSE(parse_symbol("x", without(" viewBox=\"-5 -1 10 17\"")));
-  CHECK_FALSE(parse_symbol("x", without("<circle id=\"port-1\" cx=\"0\" cy=\"0\" r=\"0.5\" "
-                                        "stroke=\"none\"/>")));
-  CHECK_FALSE(parse_symbol("x", ""));
-  CHECK_FALSE(parse_symbol("x", "<html/>"));
-  CHECK_FALSE(parse_symbol("x", sound + std::string(100'000, ' ')));
+  CHECK_FALSE(parse_symbol({"x.svg", without("<title>t</title>")}));
+  CHECK_FALSE(parse_symbol({"x.svg", without(" width=\"10mm\"")}));
+  CHECK_FALSE(parse_symbol({"x.svg", without(" viewBox=\"-5 -1 10 17\"")}));
+  CHECK_FALSE(parse_symbol({"x.svg", without("<circle id=\"port-1\" cx=\"0\" cy=\"0\" r=\"0.5\" "
+                                             "stroke=\"none\"/>")}));
+  CHECK_FALSE(parse_symbol({"x.svg", ""}));
+  CHECK_FALSE(parse_symbol({"x.svg", "<html/>"}));
+  CHECK_FALSE(parse_symbol({"x.svg", sound + std::string(100'000, ' ')}));
 }

@@ -17,17 +17,11 @@ namespace {
 
 using namespace linewright;
 
-// The stem of a path: "symbols/fuse.svg" is "fuse".
-std::string stem(std::string_view path) {
-  path.remove_prefix(path.find_last_of('/') + 1);
-  return std::string(path.substr(0, path.rfind('.')));
-}
-
-Result<drawing::Symbol> read(const std::string& path) {
+drawing::SymbolResult read(const std::string& path) {
   std::ifstream file(path, std::ios::binary);
   const std::string text{std::istreambuf_iterator<char>(file), {}};
-  if (!file) return fail(path + ": cannot be read");
-  return drawing::parse_symbol(stem(path), text);
+  if (!file) return tl::unexpected(std::vector<std::string>{path + ": cannot be read"});
+  return drawing::parse_symbol({path, text});
 }
 
 std::string shortest(double value) {
@@ -69,9 +63,10 @@ int main(int argument_count, char** arguments) {
   drawing::SymbolLibrary symbols;
   bool sound = argument_count > 2;
   for (int i = 2; i < argument_count; ++i) {
-    Result<drawing::Symbol> symbol = read(arguments[i]);
+    drawing::SymbolResult symbol = read(arguments[i]);
     if (!symbol) {
-      fmt::print(stderr, "{}\n", symbol.error().message);
+      for (const std::string& mistake : symbol.error())
+        fmt::print(stderr, "{}\n", mistake);
       sound = false;
       continue;
     }
