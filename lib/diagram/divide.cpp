@@ -16,32 +16,61 @@ bool is_end(const Hub& hub) {
          (hub.kind == HubKind::reference_out && hub.frame == none);
 }
 
-// Keeps the marked hubs and the chains between them; frames that lose all hubs go.
-Plan kept(const Plan& plan, const std::vector<bool>& keep) {
-  Plan result;
-  result.links = plan.links;
-  std::vector<std::size_t> hub_at(plan.hubs.size(), none);
-  std::vector<std::size_t> frame_at(plan.frames.size(), none);
-  for (std::size_t f = 0; f < plan.frames.size(); ++f) {
-    for (std::size_t h = 0; h < plan.hubs.size(); ++h) {
-      if (!keep[h] || plan.hubs[h].frame != f || frame_at[f] != none) continue;
-      frame_at[f] = result.frames.size();
-      result.frames.push_back(plan.frames[f]);
-    }
+// Where a frame has its place in each of the parts that have hubs in it.
+struct FrameIn {
+  std::size_t frame = 0;
+  std::size_t part = 0;
+  std::size_t index = 0;  ///< in that part
+  friend bool operator<(const FrameIn& a, const FrameIn& b) {
+    return std::pair(a.frame, a.part) < std::pair(b.frame, b.part);
   }
+  friend bool operator==(const FrameIn& a, const FrameIn& b) {
+    return a.frame == b.frame && a.part == b.part;
+  }
+};
+
+std::vector<FrameIn> frames_in(const Plan& plan, const std::vector<std::size_t>& part_of_hub,
+                               std::vector<Plan>& parts) {
+  std::vector<FrameIn> frames;
+  for (std::size_t h = 0; h < plan.hubs.size(); ++h)
+    if (plan.hubs[h].frame != none) frames.push_back({plan.hubs[h].frame, part_of_hub[h]});
+  std::sort(frames.begin(), frames.end());
+  frames.erase(std::unique(frames.begin(), frames.end()), frames.end());
+  for (FrameIn& frame : frames) {
+    frame.index = parts[frame.part].frames.size();
+    parts[frame.part].frames.push_back(plan.frames[frame.frame]);
+  }
+  return frames;
+}
+
+// Deals hubs, frames and chains out to the parts; no chain leads from one part to another.
+std::vector<Plan> dealt(const Plan& plan, const std::vector<std::size_t>& part_of_hub,
+                        std::size_t count) {
+  std::vector<Plan> parts(count);
+  const std::vector<FrameIn> frames = frames_in(plan, part_of_hub, parts);
+  std::vector<std::size_t> hub_at(plan.hubs.size(), none);
   for (std::size_t h = 0; h < plan.hubs.size(); ++h) {
-    if (!keep[h]) continue;
-    hub_at[h] = result.hubs.size();
-    result.hubs.push_back(plan.hubs[h]);
-    if (plan.hubs[h].frame != none) result.hubs.back().frame = frame_at[plan.hubs[h].frame];
+    Plan& part = parts[part_of_hub[h]];
+    hub_at[h] = part.hubs.size();
+    part.hubs.push_back(plan.hubs[h]);
+    if (plan.hubs[h].frame == none) continue;
+    const FrameIn wanted{plan.hubs[h].frame, part_of_hub[h]};
+    part.hubs.back().frame = std::lower_bound(frames.begin(), frames.end(), wanted)->index;
   }
   for (const Chain& chain : plan.chains) {
-    if (!keep[chain.upper] || !keep[chain.lower]) continue;
-    result.chains.push_back(chain);
-    result.chains.back().upper = hub_at[chain.upper];
-    result.chains.back().lower = hub_at[chain.lower];
+    Plan& part = parts[part_of_hub[chain.upper]];
+    part.chains.push_back(chain);
+    part.chains.back().upper = hub_at[chain.upper];
+    part.chains.back().lower = hub_at[chain.lower];
   }
-  return result;
+  for (Plan& part : parts) {
+    part.links = plan.links;
+    part.sheet_digits = plan.sheet_digits;
+    rank_again(part);
+  }
+  parts.front().loose_elements = plan.loose_elements;
+  parts.front().loose_runs = plan.loose_runs;
+  return parts;
 }
 
 std::string name_of(const Site& site, const Plan& plan, const Chain& chain) {
@@ -76,26 +105,11 @@ std::string circuits_words(std::size_t count) {
 /// Two ends of one reference; the sheet's number is set when all sheets are known.
 std::pair<Hub, Hub> reference_pair(Plan& plan, std::string onwards, std::string back) {
   const std::size_t link = plan.links++;
+  const std::string there = fmt::format("sheet {}, A0", std::string(plan.sheet_digits, '0'));
   const Hub out{
-      .kind = HubKind::reference_out, .reference = {std::move(onwards), "sheet 00"}, .link = link};
-  const Hub in{
-      .kind = HubKind::reference_in, .reference = {std::move(back), "sheet 00, A0"}, .link = link};
+      .kind = HubKind::reference_out, .reference = {std::move(onwards), there}, .link = link};
+  const Hub in{.kind = HubKind::reference_in, .reference = {std::move(back), there}, .link = link};
   return {out, in};
-}
-
-// Splits the plan into what is marked, which comes back, and the rest, which stays.
-Plan divided(Plan& plan, const std::vector<bool>& inside) {
-  Plan part = kept(plan, inside);
-  std::vector<bool> outside = inside;
-  outside.flip();
-  std::vector<std::size_t> loose_elements = std::move(plan.loose_elements);
-  std::vector<std::size_t> loose_runs = std::move(plan.loose_runs);
-  plan = kept(plan, outside);
-  plan.loose_elements = std::move(loose_elements);
-  plan.loose_runs = std::move(loose_runs);
-  rank_again(plan);
-  rank_again(part);
-  return part;
 }
 
 std::size_t add_hub(Plan& plan, Hub hub) {
@@ -103,140 +117,179 @@ std::size_t add_hub(Plan& plan, Hub hub) {
   return plan.hubs.size() - 1;
 }
 
-}  // namespace
-
-std::vector<bool> below_frame(const Plan& plan, std::size_t frame) {
-  std::vector<bool> frames(plan.frames.size(), false);
-  frames[frame] = true;
-  for (bool grown = true; grown;) {
-    grown = false;
-    for (const Chain& chain : plan.chains) {
-      const std::size_t a = plan.hubs[chain.upper].frame;
-      const std::size_t b = plan.hubs[chain.lower].frame;
-      if (a == none || b == none || !frames[a] || frames[b]) continue;
-      frames[b] = true;
-      grown = true;
-    }
-  }
-  std::vector<bool> hubs(plan.hubs.size(), false);
-  for (std::size_t h = 0; h < hubs.size(); ++h)
-    hubs[h] = plan.hubs[h].frame != none && frames[plan.hubs[h].frame];
-  for (std::size_t h = 0; h < hubs.size(); ++h) {
-    if (!is_source(plan.hubs[h])) continue;
-    std::size_t inside = 0;
-    std::size_t outside = 0;
-    for (const Chain& chain : plan.chains)
-      if (chain.upper == h) ++(hubs[chain.lower] ? inside : outside);
-    hubs[h] = inside > 0 && outside == 0;
-  }
-  for (const Chain& chain : plan.chains)
-    if (is_end(plan.hubs[chain.lower])) hubs[chain.lower] = hubs[chain.upper];
-  return hubs;
+std::size_t assembly_of(const Plan& plan, std::size_t hub) {
+  const std::size_t frame = plan.hubs[hub].frame;
+  return frame == none ? none : plan.frames[frame].assembly;
 }
 
-std::size_t circuits_in(const Plan& plan, const std::vector<bool>& hubs) {
+/// Both ends of a chain that was cut, as hubs of the plan.
+struct Cut {
+  std::size_t out = none;
+  std::size_t in = none;
+};
+
+// Ends the chain in one reference and begins what stands in the lower board with the other.
+Cut cut(const Site& site, Plan& plan, std::size_t c, std::pair<Hub, Hub> references) {
+  Chain& chain = plan.chains[c];
+  Chain rest = chain;
+  const auto entry =
+      static_cast<std::ptrdiff_t>(entry_of(site, chain, assembly_of(plan, chain.lower)));
+  rest.pieces.erase(rest.pieces.begin(), rest.pieces.begin() + entry);
+  chain.pieces.resize(static_cast<std::size_t>(entry));
+  const Cut ends{add_hub(plan, std::move(references.first)),
+                 add_hub(plan, std::move(references.second))};
+  chain.lower = ends.out;
+  chain.lower_port.clear();
+  rest.upper = ends.in;
+  rest.upper_port.clear();
+  plan.chains.push_back(std::move(rest));
+  return ends;
+}
+
+// Marks all that hangs from the chain's lower end.
+void mark_below(const Plan& plan, std::size_t chain, std::size_t part,
+                const std::vector<std::vector<std::size_t>>& chains_below,
+                std::vector<std::size_t>& part_of_hub) {
+  std::vector<std::size_t> waiting{plan.chains[chain].lower};
+  while (!waiting.empty()) {
+    const std::size_t hub = waiting.back();
+    waiting.pop_back();
+    part_of_hub[hub] = part;
+    for (const std::size_t c : chains_below[hub])
+      waiting.push_back(plan.chains[c].lower);
+  }
+}
+
+std::vector<std::vector<std::size_t>> chains_by_upper(const Plan& plan) {
+  std::vector<std::vector<std::size_t>> below(plan.hubs.size());
+  for (std::size_t c = 0; c < plan.chains.size(); ++c)
+    below[plan.chains[c].upper].push_back(c);
+  return below;
+}
+
+// The residual-current device ahead of a joint, which its continuation does not show.
+std::size_t guard_of(const Site& site, const Plan& plan, std::size_t hub) {
+  std::size_t guard = plan.hubs[hub].guard;
+  for (const Chain& chain : plan.chains) {
+    if (chain.lower != hub || plan.hubs[hub].kind != HubKind::joint) continue;
+    for (const Piece& piece : chain.pieces) {
+      if (piece.kind != Piece::Kind::element) continue;
+      const auto* device = site::facts<site::Device>(site.elements[piece.index]);
+      if (device != nullptr && device->residual) guard = piece.index;
+    }
+  }
+  return guard;
+}
+
+std::size_t loads_below(const Plan& plan, const std::vector<std::size_t>& part_of_hub,
+                        std::size_t part) {
   std::size_t count = 0;
-  for (std::size_t h = 0; h < hubs.size(); ++h)
-    count += hubs[h] && plan.hubs[h].kind == HubKind::load ? 1U : 0U;
+  for (std::size_t h = 0; h < plan.hubs.size(); ++h)
+    count += part_of_hub[h] == part && plan.hubs[h].kind == HubKind::load ? 1U : 0U;
   return count;
 }
 
-Plan take_board(const Site& site, Plan& plan, std::size_t frame) {
-  std::vector<bool> inside = below_frame(plan, frame);
-  const std::string words = circuits_words(circuits_in(plan, inside));
-  const std::size_t assembly = plan.frames[frame].assembly;
+}  // namespace
+
+std::vector<Plan> parted(const Site& site, Plan plan, std::vector<std::size_t> part_of_hub,
+                         std::size_t parts) {
+  std::vector<std::size_t> circuits(parts, 0);
+  for (std::size_t h = 0; h < plan.hubs.size(); ++h)
+    circuits[part_of_hub[h]] += plan.hubs[h].kind == HubKind::load ? 1U : 0U;
   const std::size_t chains = plan.chains.size();
   for (std::size_t c = 0; c < chains; ++c) {
-    Chain& chain = plan.chains[c];
-    if (inside[chain.upper] || !inside[chain.lower]) continue;
-    auto [out, in] = reference_pair(
-        plan, words, "from " + name_of(site, plan, chain) + home_of(site, plan, chain));
-    out.frame = plan.hubs[chain.lower].frame;
-    Chain rest = chain;
-    const auto entry = static_cast<std::ptrdiff_t>(entry_of(site, chain, assembly));
-    rest.pieces.erase(rest.pieces.begin(), rest.pieces.begin() + entry);
-    chain.pieces.resize(static_cast<std::size_t>(entry));
-    chain.lower = add_hub(plan, std::move(out));
-    chain.lower_port.clear();
-    rest.upper = add_hub(plan, std::move(in));
-    rest.upper_port.clear();
-    plan.chains.push_back(std::move(rest));
-    inside.push_back(false);
-    inside.push_back(true);
+    const Chain& chain = plan.chains[c];
+    const std::size_t upper = part_of_hub[chain.upper];
+    const std::size_t lower = part_of_hub[chain.lower];
+    if (upper == lower) continue;
+    auto references =
+        reference_pair(plan, circuits_words(circuits[lower]),
+                       "from " + name_of(site, plan, chain) + home_of(site, plan, chain));
+    if (assembly_of(plan, chain.lower) != none)
+      references.first.frame = plan.hubs[chain.lower].frame;
+    cut(site, plan, c, std::move(references));
+    part_of_hub.push_back(upper);
+    part_of_hub.push_back(lower);
   }
-  return divided(plan, inside);
+  return dealt(plan, part_of_hub, parts);
 }
 
-Plan take_circuits(const Site& site, Plan& plan, std::size_t hub, std::size_t keep) {
-  Plan part;
-  std::vector<std::size_t> taken;
-  for (std::size_t c = 0; c < plan.chains.size(); ++c)
-    if (plan.chains[c].upper == hub && plan.hubs[plan.chains[c].lower].kind == HubKind::load)
-      taken.push_back(c);
-  taken.erase(taken.begin(),
-              taken.begin() + static_cast<std::ptrdiff_t>(std::min(keep, taken.size())));
-  const std::size_t frame = plan.hubs[hub].frame;
+std::vector<Plan> without_boards(const Site& site, const Plan& plan, const Feeding& feeding,
+                                 const std::vector<bool>& leaves) {
+  std::vector<std::size_t> part_of_frame(plan.frames.size(), 0);
+  std::size_t parts = 1;
+  for (std::size_t f = 0; f < plan.frames.size(); ++f)
+    if (leaves[f]) part_of_frame[f] = parts++;
+  std::vector<std::size_t> order;
+  for (std::size_t f = 0; f < plan.frames.size(); ++f)
+    if (feeding.above[f] == none) order.push_back(f);
+  for (std::size_t i = 0; i < order.size(); ++i) {
+    for (const std::size_t below : feeding.below[order[i]]) {
+      if (!leaves[below]) part_of_frame[below] = part_of_frame[order[i]];
+      order.push_back(below);
+    }
+  }
+  std::vector<std::size_t> part_of_hub(plan.hubs.size(), 0);
+  for (std::size_t h = 0; h < plan.hubs.size(); ++h)
+    if (feeding.home[h] != none) part_of_hub[h] = part_of_frame[feeding.home[h]];
+  return parted(site, plan, std::move(part_of_hub), parts);
+}
+
+std::vector<Plan> take_portions(const Site& site, Plan& plan, std::size_t hub,
+                                const std::vector<std::vector<std::size_t>>& portions) {
+  const auto chains_below = chains_by_upper(plan);
   const std::size_t element = plan.hubs[hub].element;
   const std::string bar = element == none ? std::string() : site.elements[element].designation;
-  auto [out, in] = reference_pair(plan, circuits_words(taken.size()), "from " + bar);
-  part.links = plan.links;
-  part.frames.push_back({.assembly = plan.frames[frame].assembly});
-  Hub copy = plan.hubs[hub];
-  copy.frame = 0;
-  copy.continued = true;
-  copy.inner_runs.clear();
-  part.hubs = {std::move(in), std::move(copy)};
-  part.chains.push_back({.upper = 0, .lower = 1});
-  std::vector<bool> keep_hub(plan.hubs.size(), true);
-  for (const std::size_t c : taken) {
-    Chain chain = plan.chains[c];
-    keep_hub[chain.lower] = false;
-    part.hubs.push_back(plan.hubs[chain.lower]);
-    chain.upper = 1;
-    chain.lower = part.hubs.size() - 1;
-    part.chains.push_back(std::move(chain));
+  const std::size_t guard = guard_of(site, plan, hub);
+  std::vector<std::size_t> part_of_hub(plan.hubs.size(), 0);
+  for (std::size_t p = 0; p < portions.size(); ++p) {
+    for (const std::size_t chain : portions[p])
+      mark_below(plan, chain, p + 1, chains_below, part_of_hub);
+    Hub copy = plan.hubs[hub];
+    copy.continued = true;
+    copy.guard = guard;
+    copy.inner_runs.clear();
+    auto [out, in] =
+        reference_pair(plan, circuits_words(loads_below(plan, part_of_hub, p + 1)), "from " + bar);
+    const std::size_t below = add_hub(plan, std::move(copy));
+    const std::size_t from = add_hub(plan, std::move(in));
+    part_of_hub.resize(plan.hubs.size(), p + 1);
+    for (const std::size_t chain : portions[p])
+      plan.chains[chain].upper = below;
+    plan.chains.push_back({.upper = from, .lower = below});
+    plan.chains.push_back({.upper = hub, .lower = add_hub(plan, std::move(out))});
+    part_of_hub.push_back(0);
   }
-  plan.chains.push_back({.upper = hub, .lower = plan.hubs.size()});
-  plan.hubs.push_back(std::move(out));
-  keep_hub.push_back(true);
-  keep_hub.flip();
-  divided(plan, keep_hub);
-  rank_again(part);
-  return part;
+  std::vector<Plan> parts = dealt(plan, part_of_hub, portions.size() + 1);
+  plan = std::move(parts.front());
+  parts.erase(parts.begin());
+  return parts;
 }
 
 Plan take_source(const Site& site, Plan& plan, std::size_t hub) {
-  std::vector<bool> inside(plan.hubs.size(), false);
-  inside[hub] = true;
+  std::vector<std::size_t> part_of_hub(plan.hubs.size(), 0);
+  part_of_hub[hub] = 1;
   const std::string name = site.elements[plan.hubs[hub].element].designation;
   const std::size_t chains = plan.chains.size();
   for (std::size_t c = 0; c < chains; ++c) {
-    Chain& chain = plan.chains[c];
+    const Chain& chain = plan.chains[c];
     if (chain.upper != hub) continue;
     if (is_end(plan.hubs[chain.lower])) {
-      inside[chain.lower] = true;
+      part_of_hub[chain.lower] = 1;
       continue;
     }
-    const std::size_t frame = plan.hubs[chain.lower].frame;
-    const std::size_t assembly = frame == none ? none : plan.frames[frame].assembly;
+    const std::size_t assembly = assembly_of(plan, chain.lower);
     const std::string port = chain.upper_port == "out" ? "" : ":" + chain.upper_port;
-    auto [out, in] = reference_pair(
-        plan, assembly == none ? "goes on" : "to " + site.assemblies[assembly].designation,
-        fmt::format("from {}{}", name, port));
-    out.kind = HubKind::reference_out;
-    Chain rest = chain;
-    const auto entry = static_cast<std::ptrdiff_t>(entry_of(site, chain, assembly));
-    rest.pieces.erase(rest.pieces.begin(), rest.pieces.begin() + entry);
-    chain.pieces.resize(static_cast<std::size_t>(entry));
-    chain.lower = add_hub(plan, std::move(out));
-    chain.lower_port.clear();
-    rest.upper = add_hub(plan, std::move(in));
-    rest.upper_port.clear();
-    plan.chains.push_back(std::move(rest));
-    inside.push_back(true);
-    inside.push_back(false);
+    cut(site, plan, c,
+        reference_pair(plan,
+                       assembly == none ? "goes on" : "to " + site.assemblies[assembly].designation,
+                       fmt::format("from {}{}", name, port)));
+    part_of_hub.push_back(1);
+    part_of_hub.push_back(0);
   }
-  return divided(plan, inside);
+  std::vector<Plan> parts = dealt(plan, part_of_hub, 2);
+  plan = std::move(parts.front());
+  return std::move(parts.back());
 }
 
 Plan joined(Plan left, const Plan& right) {
@@ -254,6 +307,16 @@ Plan joined(Plan left, const Plan& right) {
   }
   left.links = std::max(left.links, right.links);
   return left;
+}
+
+std::vector<std::size_t> boards_on(const Plan& plan) {
+  std::vector<bool> drawn(plan.frames.size(), false);
+  for (const Hub& hub : plan.hubs)
+    if (hub.frame != none && hub.kind != HubKind::reference_out) drawn[hub.frame] = true;
+  std::vector<std::size_t> boards;
+  for (std::size_t f = 0; f < plan.frames.size(); ++f)
+    if (drawn[f] && plan.frames[f].assembly != none) boards.push_back(plan.frames[f].assembly);
+  return boards;
 }
 
 }  // namespace linewright::diagram

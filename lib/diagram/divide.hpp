@@ -5,25 +5,27 @@
 #include <string>
 #include <vector>
 
+#include "diagram/feeding.hpp"
 #include "diagram/plan.hpp"
 #include "site/site.hpp"
 
 namespace linewright::diagram {
 
-/// The frame and all that it feeds, as marks by hub.
-std::vector<bool> below_frame(const Plan& plan, std::size_t frame);
+/// The plan as one plan for each part that its hubs are marked with, from 0 up. A chain between two
+/// parts becomes a pair of references: what leads to the lower board stays with the upper part, and
+/// what stands in that board goes with it. What no line shows goes with part 0.
+std::vector<Plan> parted(const site::Site& site, Plan plan, std::vector<std::size_t> part_of_hub,
+                         std::size_t parts);
 
-/// How many circuits the marked hubs hold.
-std::size_t circuits_in(const Plan& plan, const std::vector<bool>& hubs);
+/// The plan without the boards that hang from others and are marked, then these boards, each with
+/// what hangs from it and is not marked itself, in the order of the frames.
+std::vector<Plan> without_boards(const site::Site& site, const Plan& plan, const Feeding& feeding,
+                                 const std::vector<bool>& leaves);
 
-/// Takes a board with all that it feeds out of the plan, where a box with a reference stays, and
-/// returns it as a plan that begins with the reference back. What leads to the board stays; what
-/// stands in it goes.
-Plan take_board(const site::Site& site, Plan& plan, std::size_t frame);
-
-/// Takes all circuits of a bar or joint from the given one on out of the plan; they come back
-/// below a continuation of the bar.
-Plan take_circuits(const site::Site& site, Plan& plan, std::size_t hub, std::size_t keep);
+/// Hangs chains of a bar or joint from continuations of it, one for each list; the plan keeps the
+/// others. The continuations come back as plans of their own that begin with a reference.
+std::vector<Plan> take_portions(const site::Site& site, Plan& plan, std::size_t hub,
+                                const std::vector<std::vector<std::size_t>>& portions);
 
 /// Takes a source out of the plan; references stay where its chains come down. Chains that stand
 /// outside every assembly go with it.
@@ -31,5 +33,8 @@ Plan take_source(const site::Site& site, Plan& plan, std::size_t hub);
 
 /// Both plans side by side.
 Plan joined(Plan left, const Plan& right);
+
+/// The assemblies that a plan draws, without those that are tags on it, in the order of the frames.
+std::vector<std::size_t> boards_on(const Plan& plan);
 
 }  // namespace linewright::diagram

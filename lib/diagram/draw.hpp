@@ -14,9 +14,9 @@ struct Drawing {
   const Placed& placed;
 };
 
-/// Frames first, then wires with what stands in them, sources, bars, tables; at last the names that
-/// take what room is left.
-void draw(const Drawing& drawing, Sketch& sketch);
+/// The plans of one sheet: frames first, then wires with what stands in them, sources, bars,
+/// tables; at last interlocks and the names that take what room is left.
+void draw(const std::vector<Drawing>& drawings, Sketch& sketch);
 
 // The parts of it, one file each.
 void draw_boundaries(const Drawing& drawing, Sketch& sketch);
@@ -25,7 +25,7 @@ void draw_sources(const Drawing& drawing, Sketch& sketch);
 void draw_bars(const Drawing& drawing, Sketch& sketch);
 void draw_ends(const Drawing& drawing, Sketch& sketch);
 void draw_tables(const Drawing& drawing, Sketch& sketch);
-void draw_interlocks(const Drawing& drawing, Sketch& sketch);
+void draw_interlocks(const site::Site& site, Sketch& sketch);
 void name_bars(const Drawing& drawing, Sketch& sketch);
 void name_boundaries(const Drawing& drawing, Sketch& sketch);
 

@@ -33,8 +33,8 @@ struct Drive {
 };
 
 // Nothing if the element is not on this sheet.
-std::optional<Drive> drive_of(const Drawing& drawing, const Sketch& sketch, std::size_t element) {
-  const std::string& id = drawing.site.elements[element].designation;
+std::optional<Drive> drive_of(const site::Site& site, const Sketch& sketch, std::size_t element) {
+  const std::string& id = site.elements[element].designation;
   for (const Group& group : sketch.sheet.groups) {
     if (group.kind != "element" || group.id != id) continue;
     for (const Item& item : group.items) {
@@ -146,22 +146,21 @@ void mark(Sketch& sketch, Group& group, const Way& way, const site::Interlock& i
 
 }  // namespace
 
-void draw_interlocks(const Drawing& drawing, Sketch& sketch) {
-  for (const site::Interlock& interlock : drawing.site.interlocks) {
+void draw_interlocks(const site::Site& site, Sketch& sketch) {
+  for (const site::Interlock& interlock : site.interlocks) {
     const auto& positions = interlock.never_together;
     for (std::size_t i = 1; i < positions.size(); ++i) {
-      auto a = drive_of(drawing, sketch, positions[i - 1].element);
-      auto b = drive_of(drawing, sketch, positions[i].element);
+      auto a = drive_of(site, sketch, positions[i - 1].element);
+      auto b = drive_of(site, sketch, positions[i].element);
       if (!a || !b || positions[i - 1].element == positions[i].element) continue;
       if (b->at.x < a->at.x) std::swap(a, b);
       const auto way = find_way(sketch, *a, *b);
       if (!way) continue;
-      Group& group =
-          sketch.group("interlock", "",
-                       means_word(interlock.means) + " of " +
-                           drawing.site.elements[positions[i - 1].element].designation + " and " +
-                           drawing.site.elements[positions[i].element].designation,
-                       "They can not be closed together.");
+      Group& group = sketch.group("interlock", "",
+                                  means_word(interlock.means) + " of " +
+                                      site.elements[positions[i - 1].element].designation +
+                                      " and " + site.elements[positions[i].element].designation,
+                                  "They can not be closed together.");
       mark(sketch, group, *way, interlock);
     }
   }

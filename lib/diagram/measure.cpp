@@ -118,8 +118,9 @@ std::vector<std::string> channel_lines(const Site& site, const std::vector<Piece
   return lines;
 }
 
-// The two sides of an inverter stand close to each other.
-CableLines lines_of(const Site& site, const Hub& upper) {
+// The two sides of an inverter stand close to each other; so do tags where room is scarce.
+CableLines lines_of(const Site& site, const Hub& upper, const Hub& lower, Roominess room) {
+  if (lower.kind == HubKind::reference_out && lower.frame != none) return room.to_tags;
   if (upper.kind != HubKind::inverter) return CableLines::wide;
   const auto& ports = site.elements[upper.element].terminals;
   const bool two = std::find(ports.begin(), ports.end(), "backup") != ports.end();
@@ -131,7 +132,7 @@ bool is_load(const Plan& plan, const Chain& chain) {
 }
 
 ChainShape shape_chain(const Site& site, const Metrics& metrics, const Plan& plan,
-                       const Chain& chain) {
+                       const Chain& chain, Roominess room) {
   ChainShape shape;
   const Cuts cuts = cuts_of(site, plan, chain);
   const auto part = [&](std::size_t from, std::size_t to) {
@@ -155,7 +156,8 @@ ChainShape shape_chain(const Site& site, const Metrics& metrics, const Plan& pla
   if (stacked) {
     shape.middle = stack_up(site, metrics, shape.between, !is_load(plan, chain), words);
   } else if (!is_load(plan, chain)) {
-    shape.cable = channel_lines(site, shape.between, lines_of(site, plan.hubs[chain.upper]));
+    shape.cable = channel_lines(
+        site, shape.between, lines_of(site, plan.hubs[chain.upper], plan.hubs[chain.lower], room));
     shape.cable_width = shape.cable.empty() ? 0.0 : 1.75 + widest(metrics, shape.cable);
   }
   return shape;
@@ -295,15 +297,21 @@ void level_tags(const Plan& plan, Measures& measures) {
         measures.tag_heights[a] = std::max(measures.tag_heights[a], measures.tag_heights[b]);
 }
 
-std::string group_rcd(const Site& site, const Plan& plan, const Chain& chain) {
-  for (const Chain& above : plan.chains) {
-    if (above.lower != chain.upper || plan.hubs[chain.upper].kind != HubKind::joint) continue;
-    for (const std::size_t element : elements_of(above)) {
+// The residual-current device ahead of each joint; none for other hubs.
+std::vector<std::size_t> guards_of(const Site& site, const Plan& plan) {
+  std::vector<std::size_t> guards(plan.hubs.size(), none);
+  for (std::size_t h = 0; h < plan.hubs.size(); ++h)
+    guards[h] = plan.hubs[h].guard;
+  for (const Chain& chain : plan.chains) {
+    if (plan.hubs[chain.lower].kind != HubKind::joint) continue;
+    for (const std::size_t element : elements_of(chain)) {
       const auto* device = site::facts<site::Device>(site.elements[element]);
-      if (device != nullptr && device->residual) return site.elements[element].designation;
+      if (device == nullptr || !device->residual) continue;
+      if (guards[chain.lower] == none) guards[chain.lower] = element;
+      break;
     }
   }
-  return {};
+  return guards;
 }
 
 // Columns as narrow as the widest cell allows, the same for every circuit of the sheet.
@@ -379,17 +387,19 @@ const site::Run* cable_of(const Site& site, const Chain& chain) {
   return cable;
 }
 
-Measures measure(const Site& site, const Metrics& metrics, const Plan& plan, TableRoom room) {
+Measures measure(const Site& site, const Metrics& metrics, const Plan& plan, Roominess room) {
   Measures measures;
   measures.cells.resize(plan.chains.size());
   measures.names.resize(plan.chains.size());
+  const std::vector<std::size_t> guards = guards_of(site, plan);
   for (std::size_t i = 0; i < plan.chains.size(); ++i) {
     const Chain& chain = plan.chains[i];
-    measures.chains.push_back(shape_chain(site, metrics, plan, chain));
+    measures.chains.push_back(shape_chain(site, metrics, plan, chain, room));
     if (!is_load(plan, chain)) continue;
     const std::size_t load = plan.hubs[chain.lower].element;
+    const std::size_t guard = guards[chain.upper];
     measures.cells[i] = circuit_cells(site, elements_of(chain), cable_of(site, chain), load,
-                                      group_rcd(site, plan, chain));
+                                      guard == none ? "" : site.elements[guard].designation);
     measures.names[i] = load == none ? "spare" : site.elements[load].name;
   }
   for (const Hub& hub : plan.hubs)
@@ -406,9 +416,9 @@ Measures measure(const Site& site, const Metrics& metrics, const Plan& plan, Tab
                                        : 0.0);
   }
   measures.table = shape_table(metrics, measures);
-  if (room == TableRoom::airy && measures.table.row_height > 0.0) {
-    measures.table.pitch += module_width;
-    measures.table.row_height = 4.0;
+  if (measures.table.row_height > 0.0) {
+    measures.table.pitch += room.pitch;
+    measures.table.row_height += room.row;
   }
   level_tags(plan, measures);
   return measures;

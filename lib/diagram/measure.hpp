@@ -106,11 +106,18 @@ Point port_of(const SymbolShape& shape, std::string_view port);
 /// The widest of the lines; the designation is bold.
 double label_width(const Metrics& metrics, const Label& label);
 
-/// How much room the tables take beyond what they need.
-enum class TableRoom { airy, tight };
+/// How much room things take beyond what they need, mm.
+struct Roominess {
+  double pitch = 0.0;  ///< a column of the tables
+  double row = 0.0;    ///< a row of them
+  CableLines to_tags = CableLines::narrow;
+};
+
+inline constexpr Roominess airy{.pitch = module_width, .row = 0.5, .to_tags = CableLines::wide};
+inline constexpr Roominess tight{};
 
 /// Measures the whole plan.
-Measures measure(const site::Site& site, const Metrics& metrics, const Plan& plan, TableRoom room);
+Measures measure(const site::Site& site, const Metrics& metrics, const Plan& plan, Roominess room);
 
 inline constexpr double tag_arrow = 7.5;  ///< from the top of a tag to the tip of its arrow
 

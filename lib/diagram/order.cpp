@@ -74,6 +74,32 @@ Sequence moved(const Sequence& sequence, std::size_t from, std::size_t length, s
   return result;
 }
 
+// Depth first, all that hangs from a hub in the order of the file.
+Sequence tree_sequence(const OrderInput& input) {
+  const auto& groups = input.arrangement.groups;
+  std::vector<Sequence> below(input.plan.hubs.size());
+  Sequence waiting;
+  for (std::size_t g = groups.size(); g > 0; --g) {
+    const ColumnGroup& group = groups[g - 1];
+    const std::size_t hub =
+        group.hub != none ? group.hub : input.plan.chains[group.members.front().chain].upper;
+    below[hub].push_back(g - 1);
+    if (is_source(input.plan.hubs[hub])) waiting.push_back(g - 1);
+  }
+  Sequence sequence;
+  while (!waiting.empty()) {
+    const std::size_t group = waiting.back();
+    waiting.pop_back();
+    sequence.push_back(group);
+    for (auto member = groups[group].members.rbegin(); member != groups[group].members.rend();
+         ++member) {
+      const Sequence& next = below[input.plan.chains[member->chain].lower];
+      waiting.insert(waiting.end(), next.begin(), next.end());
+    }
+  }
+  return sequence;
+}
+
 // The best move of a run of `length` groups, taken as long as one lowers the cost.
 bool improve(const Standing& standing, std::size_t length, Sequence& sequence, Ordered& best) {
   constexpr double worth_it = 1e-6;
@@ -125,6 +151,14 @@ Sequence another_start(const Sequence& first, std::size_t part) {
 
 Ordered choose_order(const OrderInput& input) {
   const Standing standing = standing_of(input);
+  if (is_tree(input.plan)) {
+    const Sequence sequence = tree_sequence(input);
+    if (sequence.size() == input.arrangement.groups.size()) {
+      Ordered ordered = line_up(standing, positions(sequence));
+      if (worst_excess(ordered.line, leftmost(ordered.line, 0.0, input.grid)) <= 1e-6)
+        return ordered;
+    }
+  }
   const Sequence start = first_sequence(input);
   Ordered best = settled(standing, start);
   constexpr double near_miss = 25.0;

@@ -9,6 +9,9 @@
 
 namespace linewright::diagram {
 
+/// Whether a diagram grows to the whole height of its area, or only as long as its gaps look calm.
+enum class Growth { free, limited };
+
 /// The paper that the diagram may use; right of `notch_left` it ends at `notch_top` already.
 struct Area {
   double left = 0.0;
@@ -18,6 +21,7 @@ struct Area {
   double notch_left = 0.0;
   double notch_top = 0.0;
   double stretch = 1000.0;  ///< how much higher than it must be the diagram may become
+  Growth growth = Growth::free;
 };
 
 /// Where each variable of a line stands in the numbering: the groups first, then two ends for each

@@ -5,8 +5,9 @@
 #include <memory>
 #include <tuple>
 
-#include <fmt/core.h>
+#include <fmt/format.h>
 
+#include "diagram/divide.hpp"
 #include "diagram/draw.hpp"
 #include "diagram/paper.hpp"
 #include "diagram/sheets.hpp"
@@ -49,8 +50,9 @@ Raster raster_of(const site::Site& site, const SheetPlan& sheet, const Sketch& s
   raster.taken.assign(raster.columns * raster.rows, false);
   for (const Rect& rect : sketch.taken)
     raster.mark(rect, 3.0);
-  for (const Rect& rect : sheet.placed.frames)
-    raster.mark(rect, 3.0);
+  for (const Part& part : sheet.parts)
+    for (const Rect& rect : part.placed.frames)
+      raster.mark(rect, 3.0);
   const double top = title_top(site, sheet.paper);
   raster.mark({frame.x + frame.width - Paper::title_width, top, Paper::title_width,
                frame.y + frame.height - top},
@@ -110,20 +112,20 @@ std::vector<Rect> note_columns(const site::Site& site, const SheetPlan& sheet,
                                const Sketch& sketch) {
   const Rect& frame = sheet.paper.frame;
   const double right = frame.x + frame.width;
+  const Placed& last = sheet.parts.back().placed;
   std::vector<Rect> columns;
   if (sheet.notes == NotesAt::right) {
-    const double left = sheet.placed.area.right + notes_gap;
+    const double left = last.area.right + notes_gap;
     const double top = frame.y + 4.0;
     columns.push_back({left, top, right - 5.0 - left, title_top(site, sheet.paper) - top - 2.0});
   }
   constexpr double least_column = 55.0;
-  const double left = sheet.placed.area.left;
+  const double left = last.area.left;
   const double room = right - Paper::title_width - notes_gap - left;
   if (sheet.notes == NotesAt::below && room >= least_column) {
     const int count =
         std::min(3, static_cast<int>((room + notes_gap) / (least_column + notes_gap)));
-    const double top =
-        std::max(sheet.placed.table_bottom + notes_gap, title_top(site, sheet.paper));
+    const double top = std::max(last.table_bottom + notes_gap, title_top(site, sheet.paper));
     const double width = (room - notes_gap * (count - 1)) / count;
     for (int i = 0; i < count; ++i)
       columns.push_back(
@@ -134,29 +136,38 @@ std::vector<Rect> note_columns(const site::Site& site, const SheetPlan& sheet,
   return columns;
 }
 
+// "+A5, +A6", or the first and the last of many.
 std::string boards_of(const site::Site& site, const SheetPlan& sheet) {
-  std::string words;
-  for (const Frame& frame : sheet.plan.frames) {
-    if (frame.assembly == none) continue;
-    if (!words.empty()) words += ", ";
-    words += site.assemblies[frame.assembly].designation;
+  constexpr std::size_t most_named = 6;
+  std::vector<std::string> boards;
+  for (const Part& part : sheet.parts) {
+    for (const std::size_t assembly : boards_on(part.plan)) {
+      const std::string& board = site.assemblies[assembly].designation;
+      if (std::find(boards.begin(), boards.end(), board) == boards.end()) boards.push_back(board);
+    }
   }
-  return words;
+  if (boards.size() > most_named) return boards.front() + " to " + boards.back();
+  return fmt::format("{}", fmt::join(boards, ", "));
+}
+
+std::vector<Drawing> drawings_of(const site::Site& site, const SheetPlan& sheet) {
+  std::vector<Drawing> drawings;
+  for (const Part& part : sheet.parts)
+    drawings.push_back({site, part.plan, part.measures, part.placed});
+  return drawings;
 }
 
 // What fits no chain is said in words, each in the group of its element or run.
-std::vector<std::string> further_of(const site::Site& site, const SheetPlan& sheet,
-                                    Sketch& sketch) {
-  const Drawing drawing{site, sheet.plan, sheet.measures, sheet.placed};
+std::vector<std::string> further_of(const Drawing& drawing, Sketch& sketch) {
   std::vector<std::string> lines;
-  for (const std::size_t element : sheet.plan.loose_elements) {
+  for (const std::size_t element : drawing.plan.loose_elements) {
     element_group(drawing, sketch, element);
-    lines.push_back(site.elements[element].designation + ": " + describe(site, element) +
-                    ", joined to nothing");
+    lines.push_back(drawing.site.elements[element].designation + ": " +
+                    describe(drawing.site, element) + ", joined to nothing");
   }
-  for (const std::size_t run : sheet.plan.loose_runs) {
+  for (const std::size_t run : drawing.plan.loose_runs) {
     draw_run(drawing, sketch, run, {});
-    lines.push_back(describe(site, site.runs[run]));
+    lines.push_back(describe(drawing.site, drawing.site.runs[run]));
   }
   return lines;
 }
@@ -178,75 +189,106 @@ std::vector<std::string> undrawn_of(const site::Site& site, const std::vector<Pl
   return lines;
 }
 
-SheetFacts facts_of(const site::Site& site, const OverviewNotes& notes, const SheetPlan& sheet,
-                    int number, int count) {
-  const bool first = number == 1;
-  SheetFacts facts{.title = first ? "Single-line diagram" : "Boards " + boards_of(site, sheet),
-                   .supplement = site.title.site_name,
-                   .document_type = first ? "Overview diagram" : "Single-line diagram",
-                   .rules = notes.rules,
-                   .number = number,
-                   .count = count};
-  if (!notes.dangers.empty()) facts.supplement += " – has open dangers";
+/// Sheets under way: number and count are known when all are drawn.
+struct Drawn {
+  const site::Site& site;
+  const Metrics& metrics;
+  const OverviewNotes& notes;
+  std::vector<Sheet> sheets;
+  std::vector<SheetFacts> facts;  ///< by sheet
+};
+
+SheetFacts facts_of(const Drawn& drawn, std::string title, std::string type) {
+  SheetFacts facts{.title = std::move(title),
+                   .supplement = drawn.site.title.site_name,
+                   .document_type = std::move(type),
+                   .rules = drawn.notes.rules};
   return facts;
 }
 
 // Notes for which no drawn sheet had room get sheets of their own.
-void draw_rest(const site::Site& site, const OverviewNotes& notes, NotesLeft left,
-               const Metrics& metrics, int count, Document& document) {
+void draw_rest(Drawn& drawn, NotesLeft left) {
   constexpr int most = 8;
-  const Paper paper = paper_of(site);
+  const Paper paper = paper_of(drawn.site);
   const Rect& frame = paper.frame;
   const int columns_count = static_cast<int>(frame.width / 85.0);
   const double width = (frame.width - 8.0 - notes_gap * (columns_count - 1)) / columns_count;
   std::vector<Rect> columns;
   for (int i = 0; i < columns_count; ++i)
     columns.push_back({frame.x + 4.0 + (width + notes_gap) * i, frame.y + 4.0, width,
-                       title_top(site, paper) - frame.y - 6.0});
+                       title_top(drawn.site, paper) - frame.y - 6.0});
   for (int page = 0; page < most && !left.empty(); ++page) {
     Sheet sheet = sheet_of(paper, fmt::format("notes-{}", page + 1), "Notes and symbols");
-    Sketch sketch{.metrics = metrics, .sheet = sheet, .taken = {}, .symbols = {}};
+    Sketch sketch{.metrics = drawn.metrics, .sheet = sheet, .taken = {}, .symbols = {}};
     draw_frame(sketch);
     left = draw_notes(left, columns, sketch);
-    draw_title_block(site,
-                     {.title = "Notes and symbols",
-                      .supplement = site.title.site_name,
-                      .document_type = "Notes",
-                      .rules = notes.rules,
-                      .number = static_cast<int>(document.sheets.size()) + 1,
-                      .count = count},
-                     sketch);
-    document.sheets.push_back(std::move(sheet));
+    drawn.sheets.push_back(std::move(sheet));
+    drawn.facts.push_back(facts_of(drawn, "Notes and symbols", "Notes"));
   }
 }
 
-// Draws all sheets; `count` is what their title blocks say.
-void draw_sheets(const site::Site& site, const Metrics& metrics, const OverviewNotes& notes,
-                 const Division& division, int count, Document& document) {
-  document.sheets.clear();
-  NotesLeft rest;
-  for (std::size_t i = 0; i < division.sheets.size(); ++i) {
-    const SheetPlan& part = division.sheets[i];
-    Sheet sheet = sheet_of(part.paper, i == 0 ? "overview" : fmt::format("boards-{}", i + 1),
-                           i == 0 ? "Overview" : "Boards " + boards_of(site, part));
-    Sketch sketch{.metrics = metrics, .sheet = sheet, .taken = {}, .symbols = {}};
-    draw_frame(sketch);
-    draw({site, part.plan, part.measures, part.placed}, sketch);
-    NotesLeft here = i == 0 ? notes_of(site, notes) : NotesLeft{};
-    here.symbols = sketch.symbols;
-    here.further = further_of(site, part, sketch);
-    NotesLeft left = draw_notes(here, note_columns(site, part, sketch), sketch);
-    for (const std::string& symbol : left.symbols)
-      if (std::find(rest.symbols.begin(), rest.symbols.end(), symbol) == rest.symbols.end())
-        rest.symbols.push_back(symbol);
-    left.symbols = rest.symbols;
-    if (i == 0) rest = std::move(left);
-    draw_title_block(site, facts_of(site, notes, part, static_cast<int>(i) + 1, count), sketch);
-    document.sheets.push_back(std::move(sheet));
+std::vector<std::string> united(std::vector<std::string> all,
+                                const std::vector<std::string>& more) {
+  for (const std::string& one : more)
+    if (std::find(all.begin(), all.end(), one) == all.end()) all.push_back(one);
+  return all;
+}
+
+// The notes of a sheet; the last one takes over what symbols are still to be explained, if all of
+// them have room there. What found none is added to the rest.
+void draw_sheet_notes(const Drawn& drawn, const SheetPlan& part, bool last, Sketch& sketch,
+                      NotesLeft& rest) {
+  const bool first = drawn.sheets.empty();
+  NotesLeft here = first ? notes_of(drawn.site, drawn.notes) : NotesLeft{};
+  here.symbols = sketch.symbols;
+  here.further = further_of(drawings_of(drawn.site, part).front(), sketch);
+  const std::vector<Rect> columns = note_columns(drawn.site, part, sketch);
+  if (first) {
+    rest = draw_notes(here, columns, sketch);
+    return;
   }
+  if (last && !rest.symbols.empty()) {
+    NotesLeft all = here;
+    all.symbols = united(here.symbols, rest.symbols);
+    if (draw_notes(all, columns, sketch).symbols.empty()) {
+      rest.symbols.clear();
+      return;
+    }
+  }
+  rest.symbols = united(rest.symbols, draw_notes(here, columns, sketch).symbols);
+}
+
+void draw_part(Drawn& drawn, const SheetPlan& part, bool last, NotesLeft& rest) {
+  const std::size_t number = drawn.sheets.size() + 1;
+  const bool first = number == 1;
+  const std::string title = first ? "Single-line diagram" : "Boards " + boards_of(drawn.site, part);
+  Sheet sheet = sheet_of(part.paper, first ? "overview" : fmt::format("boards-{}", number),
+                         first ? "Overview" : title);
+  Sketch sketch{.metrics = drawn.metrics, .sheet = sheet, .taken = {}, .symbols = {}};
+  draw_frame(sketch);
+  draw(drawings_of(drawn.site, part), sketch);
+  draw_sheet_notes(drawn, part, last, sketch, rest);
+  drawn.facts.push_back(facts_of(drawn, title, first ? "Overview diagram" : "Single-line diagram"));
+  if (!drawn.notes.dangers.empty()) drawn.facts.back().supplement += " – has open dangers";
+  drawn.sheets.push_back(std::move(sheet));
+}
+
+std::vector<Sheet> draw_sheets(const site::Site& site, const Metrics& metrics,
+                               const OverviewNotes& notes, const Division& division) {
+  Drawn drawn{.site = site, .metrics = metrics, .notes = notes, .sheets = {}, .facts = {}};
+  NotesLeft rest;
+  for (std::size_t i = 0; i < division.sheets.size(); ++i)
+    draw_part(drawn, division.sheets[i], i + 1 == division.sheets.size(), rest);
   const std::vector<std::string> undrawn = undrawn_of(site, division.misfits);
   rest.further.insert(rest.further.end(), undrawn.begin(), undrawn.end());
-  draw_rest(site, notes, std::move(rest), metrics, count, document);
+  draw_rest(drawn, std::move(rest));
+  for (std::size_t i = 0; i < drawn.sheets.size(); ++i) {
+    drawn.facts[i].number = static_cast<int>(i) + 1;
+    drawn.facts[i].count = static_cast<int>(drawn.sheets.size()) + notes.further_sheets;
+    Sketch sketch{.metrics = metrics, .sheet = drawn.sheets[i], .taken = {}, .symbols = {}};
+    draw_title_block(site, drawn.facts[i], sketch);
+  }
+  return std::move(drawn.sheets);
 }
 
 // The same metrics, but each text is measured once: the search asks for its width time and again.
@@ -275,15 +317,13 @@ Document overview(const site::Site& site, const Metrics& given, const OverviewNo
   const auto holds_notes = [&](const SheetPlan& plan) {
     Sheet sheet = sheet_of(plan.paper, "", "");
     Sketch sketch{.metrics = metrics, .sheet = sheet, .taken = {}, .symbols = {}};
-    draw({site, plan.plan, plan.measures, plan.placed}, sketch);
+    draw(drawings_of(site, plan), sketch);
     const NotesLeft left =
         draw_notes(notes_of(site, notes), note_columns(site, plan, sketch), sketch);
     return left.empty();
   };
   const Division division = divide(site, metrics, holds_notes);
-  draw_sheets(site, metrics, notes, division, 1, document);
-  const int count = static_cast<int>(document.sheets.size()) + notes.further_sheets;
-  draw_sheets(site, metrics, notes, division, count, document);
+  document.sheets = draw_sheets(site, metrics, notes, division);
   return document;
 }
 

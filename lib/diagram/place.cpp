@@ -58,8 +58,9 @@ Heights stack_rows(const Plan& plan, const Measures& measures, const Arrangement
 }
 
 // Spreads the height that is left: most of it goes to the channels between the tiers.
-void stretch(const Plan& plan, const Measures& measures, Arrangement& arrangement, double top,
+void stretch(const Plan& plan, const Measures& measures, Arrangement& arrangement, const Area& area,
              double bottom) {
+  const double top = area.top;
   const Rows& rows = arrangement.rows;
   std::vector<double> weight(rows.count(), 0.0);
   std::vector<double> most(rows.count(), 0.0);
@@ -79,6 +80,7 @@ void stretch(const Plan& plan, const Measures& measures, Arrangement& arrangemen
     for (std::size_t row = 0; row < weight.size(); ++row)
       if (grown[row] < most[row]) sum += weight[row];
     const bool all_full = sum <= 0.0;
+    if (all_full && area.growth == Growth::limited) return;
     for (std::size_t row = 0; row < weight.size(); ++row) {
       if (weight[row] <= 0.0 || (!all_full && grown[row] >= most[row])) continue;
       const bool channel = weight[row] >= 1.0;
@@ -213,6 +215,19 @@ struct Ease {
 
 constexpr double near_miss = 12.5;  ///< mm that tighter gaps may save
 
+// What the fullest row lacks however its groups are ordered.
+double crowding(const Arrangement& arrangement, double width) {
+  constexpr double least_gap = 1.0;
+  double lack = 0.0;
+  for (std::size_t row = 0; row < arrangement.rows.count(); ++row) {
+    double sum = -least_gap;
+    for (const ColumnGroup& group : arrangement.groups)
+      if (const auto& room = group.rows[row]) sum += room->left + room->right + least_gap;
+    lack = std::max(lack, sum - width);
+  }
+  return lack;
+}
+
 // What is missing in width, with the best order; nothing if all has found its place.
 Misfit order_and_spread(const Plan& plan, const Measures& measures, Ease ease, Placed& placed) {
   OrderInput input{.plan = plan,
@@ -238,7 +253,41 @@ Misfit order_and_spread(const Plan& plan, const Measures& measures, Ease ease, P
   return misfit;
 }
 
+// How far right the places reach with all that stands on them.
+double reach_of(const Arrangement& arrangement, const Variables& variables,
+                const std::vector<double>& places) {
+  double reach = 0.0;
+  for (std::size_t g = 0; g < variables.groups; ++g)
+    for (const auto& room : arrangement.groups[g].rows)
+      if (room) reach = std::max(reach, places[g] + room->right);
+  for (std::size_t f = 0; f < variables.frames; ++f)
+    reach = std::max(reach, places[variables.frame_right(f)]);
+  return reach;
+}
+
 }  // namespace
+
+Need need_of(const site::Site& site, const Metrics& metrics, const Plan& plan) {
+  constexpr double endless = 1e6;
+  const Measures measures = measure(site, metrics, plan, tight);
+  const Arrangement arrangement = arrange(site, metrics, plan, measures, tight_spacing);
+  const OrderInput input{.plan = plan,
+                         .arrangement = arrangement,
+                         .measures = measures,
+                         .area = {.right = endless, .notch_left = endless, .notch_top = endless},
+                         .notched = std::vector<bool>(arrangement.rows.count(), false),
+                         .grid = Grid::kept,
+                         .gap = 1.25,
+                         .name_share = 0.75};
+  const Ordered ordered = choose_order(input);
+  const std::vector<double> places = leftmost(ordered.line, 0.0, Grid::kept);
+  Need need;
+  need.least.width = reach_of(arrangement, ordered.variables, places);
+  need.least.height = stack_rows(plan, measures, arrangement, 0.0).end;
+  for (const Hub& hub : plan.hubs)
+    need.circuits += hub.kind == HubKind::load ? 1U : 0U;
+  return need;
+}
 
 tl::expected<Placed, Misfit> place(const site::Site& site, const Metrics& metrics, const Plan& plan,
                                    const Measures& measures, const Area& area) {
@@ -246,18 +295,22 @@ tl::expected<Placed, Misfit> place(const site::Site& site, const Metrics& metric
   Misfit misfit;
   misfit.width = std::max(0.0, table_width(plan, measures) - (area.right - area.left));
   if (!arrangement) {
-    const Arrangement tight = arrange(site, metrics, plan, measures, tight_spacing);
-    misfit.height = stack_rows(plan, measures, tight, area.top).end - area.bottom;
+    const Arrangement least = arrange(site, metrics, plan, measures, tight_spacing);
+    misfit.height = stack_rows(plan, measures, least, area.top).end - area.bottom;
   }
+  if (arrangement)
+    misfit.width = std::max(misfit.width, crowding(*arrangement, area.right - area.left));
   if (misfit.height > 1e-6 || misfit.width > 1e-6) return tl::unexpected<Misfit>(misfit);
   const double least = stack_rows(plan, measures, *arrangement, area.top).end;
   const double bottom = std::min(area.bottom, least + area.stretch);
   for (const bool stretched : {true, false}) {
     Placed placed{.arrangement = *arrangement, .area = area};
-    if (stretched) stretch(plan, measures, placed.arrangement, area.top, bottom);
+    if (stretched) stretch(plan, measures, placed.arrangement, area, bottom);
     const Heights heights = stack_rows(plan, measures, placed.arrangement, area.top);
     placed.row_top = heights.tops;
-    placed.table_top = std::max(heights.end, bottom) - measures.table.height();
+    const bool at_bottom = area.growth == Growth::free;
+    placed.table_top =
+        (at_bottom ? std::max(heights.end, bottom) : heights.end) - measures.table.height();
     placed.row_top[placed.arrangement.rows.table] = placed.table_top;
     placed.table_bottom = placed.table_top + measures.table.height();
     for (const Ease ease : {Ease{1.0, 2.5}, Ease{0.75, 2.5}, Ease{0.75, 1.25}, Ease{0.0, 1.0}}) {

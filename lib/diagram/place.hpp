@@ -35,6 +35,20 @@ struct Misfit {
   int faults = 0;  ///< lines that can not keep apart
 };
 
+/// Room on the sheet, mm.
+struct Size {
+  double width = 0.0;
+  double height = 0.0;
+};
+
+/// The least room that a plan takes by itself, and how its circuits take part in it.
+struct Need {
+  Size least;
+  std::size_t circuits = 0;  ///< columns of its table
+};
+
+Need need_of(const site::Site& site, const Metrics& metrics, const Plan& plan);
+
 /// A place for everything, or what is missing for it. Spreads over the area where there is room.
 /// Postcondition: frames are disjoint, every column keeps its distance in every row.
 tl::expected<Placed, Misfit> place(const site::Site& site, const Metrics& metrics, const Plan& plan,

@@ -72,6 +72,7 @@ struct Hub {
   std::vector<std::string> reference;   ///< references only: what is said of the other end
   std::size_t link = site::none;        ///< references only: both ends have the same number
   bool continued = false;               ///< a bar that another sheet has drawn already
+  std::size_t guard = site::none;       ///< continued joints: the residual-current device ahead
 };
 
 /// An assembly on the sheet, or the invisible frame of what stands outside all of them.
@@ -89,6 +90,7 @@ struct Plan {
   std::vector<std::size_t> loose_elements;  ///< joined to nothing
   std::vector<std::size_t> loose_runs;      ///< fit no chain: drawn in a table
   std::size_t links = 0;                    ///< numbers given to references so far
+  std::size_t sheet_digits = 2;             ///< room that references keep for a sheet's number
 };
 
 /// Contracts a site: every element and run is in just one hub, chain, branch or attachment, or in
@@ -103,6 +105,9 @@ void rank_plan(const site::Site& site, Plan& plan);
 void rank_again(Plan& plan);
 
 bool is_source(const Hub& hub);
+
+/// Whether every hub is fed from one side at most: then no column has to cross another.
+bool is_tree(const Plan& plan);
 
 bool is_met(const site::Element& element);
 

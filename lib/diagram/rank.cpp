@@ -290,6 +290,15 @@ void rank_plan(const Site& site, Plan& plan) {
   rank_again(plan);
 }
 
+bool is_tree(const Plan& plan) {
+  std::vector<int> fed(plan.hubs.size(), 0);
+  for (const Chain& chain : plan.chains)
+    ++fed[chain.lower];
+  for (std::size_t h = 0; h < plan.hubs.size(); ++h)
+    if (fed[h] > 1 || plan.hubs[h].kind == HubKind::changeover) return false;
+  return true;
+}
+
 void rank_again(Plan& plan) {
   for (Frame& frame : plan.frames)
     frame = {.assembly = frame.assembly};

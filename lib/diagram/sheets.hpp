@@ -14,24 +14,41 @@ namespace linewright::diagram {
 /// diagram leaves room.
 enum class NotesAt { right, below, anywhere };
 
-/// A part of the site with its place on its own sheet.
-struct SheetPlan {
+/// A plan with its place.
+struct Part {
   Plan plan;
   Measures measures;
   Placed placed;
+};
+
+/// What one sheet shows: the meshed part of a site, or boards on shelves, one below the other.
+struct SheetPlan {
+  std::vector<Part> parts;  ///< from the top
   NotesAt notes = NotesAt::right;
   Paper paper;  ///< the site's, or the next larger one for what finds no place there
 };
 
-/// The overview first, then the boards that it can not hold, as few sheets as possible. References
-/// name sheet and zone of their other ends. What fits no sheet even by itself is in `misfits`.
+/// The overview first, then the boards that it can not hold, in the order of the file, as few
+/// sheets as possible. References name sheet and zone of their other ends. What fits no sheet even
+/// by itself is in `misfits`.
 struct Division {
   std::vector<SheetPlan> sheets;
   std::vector<Plan> misfits;
 };
 
-/// `holds_notes` says of an overview whether the notes that belong beside it have room.
-Division divide(const site::Site& site, const Metrics& metrics,
-                const std::function<bool(const SheetPlan&)>& holds_notes);
+/// What is asked of a sheet that shows a supply: whether the notes that belong beside the diagram
+/// have room.
+using HoldsNotes = std::function<bool(const SheetPlan&)>;
+
+/// What is the same for every sheet of a site.
+struct Job {
+  const site::Site& site;
+  const Metrics& metrics;
+  const HoldsNotes& holds_notes;
+  Paper paper;
+};
+
+/// Divides the site over sheets.
+Division divide(const site::Site& site, const Metrics& metrics, const HoldsNotes& holds_notes);
 
 }  // namespace linewright::diagram

@@ -160,9 +160,9 @@ TEST_CASE("command: the paper is that of the option, in the PDF and in every pic
 
 TEST_CASE("command: what finds no place on A4 is drawn on A3") {
   const std::string folder = build_folder() + "/scratch/draw-small-paper";
-  REQUIRE(run("draw --paper A4 " + sample("farm/farm.yaml") + " -o " + folder).exit == 0);
-  const CommandOutcome info = run_command("pdfinfo -l 99 " + folder + "/farm.pdf");
-  CHECK(has(info.output, "1190.55 x 841.89"));  // the switchboard is wider than A4
+  REQUIRE(run("draw --paper A4 " + sample("clinic/clinic.yaml") + " -o " + folder).exit == 0);
+  const CommandOutcome info = run_command("pdfinfo -l 99 " + folder + "/clinic.pdf");
+  CHECK(has(info.output, "1190.55 x 841.89"));  // the panel is wider than A4
   CHECK(has(info.output, "595.276 x 841.89"));
 }
 

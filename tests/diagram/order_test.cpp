@@ -111,7 +111,7 @@ Case case_of(const std::string& yaml) {
   Case made{.site = site_from(yaml), .plan = {}, .measures = {}, .arrangement = {}};
   made.plan = diagram::contract(made.site);
   diagram::rank_plan(made.site, made.plan);
-  made.measures = diagram::measure(made.site, metrics(), made.plan, diagram::TableRoom::airy);
+  made.measures = diagram::measure(made.site, metrics(), made.plan, diagram::airy);
   made.arrangement = diagram::arrange(made.site, metrics(), made.plan, made.measures, {});
   return made;
 }
