@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
+#include <utility>
 
 #include "check/rcd_cover.hpp"
 #include "check/unearthed.hpp"
@@ -19,13 +21,13 @@ bool good_enough(const AnalysedSite& site, const site::Residual& device, Wanted 
          *device.operating_current <= *limit;
 }
 
-std::vector<std::size_t> accepted(const AnalysedSite& site, Wanted wanted) {
+network::Accepted accepted(const AnalysedSite& site, Wanted wanted) {
   std::vector<std::size_t> rcds;
   for (std::size_t e = 0; e < site.site.elements.size(); ++e)
     if (const site::Residual* device = residual(site, e);
         device != nullptr && good_enough(site, *device, wanted))
       rcds.push_back(e);
-  return rcds;
+  return std::make_shared<const std::vector<std::size_t>>(std::move(rcds));
 }
 
 /// Whether the circuit's neutral passes by an RCD that its line passes.
@@ -37,21 +39,21 @@ bool borrows(const network::Loop& loop) {
 }
 
 void add_rcd_needs(const AnalysedSite& site, network::HazardScope& scope) {
-  const std::vector<std::size_t> any = accepted(site, Wanted::any_rcd);
-  const std::vector<std::size_t> fast = accepted(site, Wanted::additional);
+  const network::Accepted any = accepted(site, Wanted::any_rcd);
+  const network::Accepted fast = accepted(site, Wanted::additional);
   std::map<std::size_t, RcdNeed> needs;
-  std::vector<std::size_t> told;
+  std::set<std::size_t> told;
   for (const CircuitCover& cover : circuit_covers(site)) {
     if (cover.wanted == Wanted::nothing) continue;
-    if (cover.standing != Standing::guarded || borrows(*cover.loop))
-      told.push_back(cover.loop->load);
+    if (cover.standing != Standing::guarded || borrows(*cover.loop)) told.insert(cover.loop->load);
     const auto& wanted = cover.wanted == Wanted::additional ? fast : any;
     auto& need = needs[cover.loop->load];
     need.load = cover.loop->load;
-    if (need.accepted.empty() || wanted.size() < need.accepted.size()) need.accepted = wanted;
+    if (!need.accepted || need.accepted->empty() || wanted->size() < need.accepted->size())
+      need.accepted = wanted;
   }
   for (auto& [load, need] : needs) {
-    if (std::ranges::count(told, load) == 0)
+    if (!told.contains(load))
       scope.loads_with_rcd.push_back(std::move(need));
     else
       scope.loads_left_out.push_back(load);
@@ -64,16 +66,15 @@ void add_loads_never_fed(const AnalysedSite& site, network::HazardScope& scope) 
   for (std::size_t e = 0; e < site.site.elements.size(); ++e) {
     const auto* load = site::facts<site::LoadGroup>(site.element(e));
     if (load == nullptr) continue;
-    const bool fed = std::ranges::any_of(site.states, [&](const network::StateView& state) {
-      return std::ranges::count(state.alive_loads, e) > 0;
-    });
+    const bool fed = std::ranges::any_of(
+        site.states, [&](const network::StateView& state) { return state.feeds(e); });
     if (!fed) scope.loads_never_fed.push_back(e);
   }
 }
 
 bool fed_without_supply(const AnalysedSite& site, std::size_t load) {
   return std::ranges::any_of(site.states, [&](const network::StateView& state) {
-    return !state.supply_runs && std::ranges::count(state.alive_loads, load) > 0;
+    return !state.supply_runs && state.feeds(load);
   });
 }
 

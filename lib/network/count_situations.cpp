@@ -25,8 +25,11 @@ class Counter {
       for (const SwitchAt at : barrier.never_together)
         group_[root(static_cast<std::size_t>(at.by))] =
             root(static_cast<std::size_t>(barrier.never_together.front().by));
-    for (std::size_t g = 0; g < group_.size(); ++g)
-      if (root(g) == g) count_group(g);
+    std::vector<std::vector<std::size_t>> members(group_.size());
+    for (std::size_t s = 0; s < group_.size(); ++s)
+      if (is_moved(movement_.of[s])) members[root(s)].push_back(s);
+    for (const std::vector<std::size_t>& group : members)
+      count_group(group);
     if (!movement_.supervised.empty()) total_.counted = false;  // some do not last
     return total_;
   }
@@ -47,13 +50,10 @@ class Counter {
       total_.exact.reset();
   }
 
-  void count_group(std::size_t group) {
-    std::vector<std::size_t> members;
+  void count_group(const std::vector<std::size_t>& members) {
     std::uint64_t product = 1;
     bool few = true;
-    for (std::size_t s = 0; s < group_.size(); ++s) {
-      if (root(s) != group || !is_moved(movement_.of[s])) continue;
-      members.push_back(s);
+    for (const std::size_t s : members) {
       product *= movement_.of[s].positions.size();
       few = few && product <= most_tried;
       if (!few) product = 1;

@@ -123,12 +123,15 @@ class Examiner {
 
   void find_loads_without_rcd() {
     if (scope_.loads_with_rcd.empty() || running_.empty()) return;
+    std::vector<const RcdNeed*> needs(site_.elements.size(), nullptr);
+    for (const RcdNeed& need : scope_.loads_with_rcd)
+      if (needs[need.load] == nullptr) needs[need.load] = &need;
     for (const Loop& loop : trace_loops(network_, site_, situation_.positions, running_)) {
       if (loop.return_path == ReturnPath::none) continue;  // its bond is what is missing
-      const auto need = std::ranges::find(scope_.loads_with_rcd, loop.load, &RcdNeed::load);
-      if (need == scope_.loads_with_rcd.end()) continue;
+      const RcdNeed* need = needs[loop.load];
+      if (need == nullptr) continue;
       if (std::ranges::any_of(loop.rcds, [&](const RcdOnLoop& rcd) {
-            return rcd.sees && std::ranges::count(need->accepted, rcd.element) > 0;
+            return rcd.sees && need->accepts(rcd.element);
           }))
         continue;
       hazards_.push_back(

@@ -1,8 +1,10 @@
 // What must never happen, asked of one situation: the plain way, without any solver.
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <vector>
 
@@ -22,10 +24,17 @@ enum class HazardKind {
                           ///< dead
 };
 
+/// Elements in ascending order; many needs share one list.
+using Accepted = std::shared_ptr<const std::vector<std::size_t>>;
+
 /// A load that must have a residual-current device, and those that are good enough for it.
 struct RcdNeed {
   std::size_t load = site::none;
-  std::vector<std::size_t> accepted;
+  Accepted accepted;
+
+  bool accepts(std::size_t rcd) const {
+    return accepted && std::ranges::binary_search(*accepted, rcd);
+  }
 };
 
 /// What is asked beyond the wiring itself.

@@ -115,8 +115,8 @@ class AllClosed {
 
 /// Whether one of the accepted devices is on every way to the load and sees all that comes back.
 bool is_guarded(const AllClosed& most, const RcdNeed& need, const std::set<std::size_t>& always) {
-  return std::ranges::any_of(need.accepted, [&](std::size_t rcd) {
-    return always.contains(rcd) && !most.bond_behind(need.load, rcd);
+  return std::ranges::any_of(always, [&](std::size_t element) {
+    return need.accepts(element) && !most.bond_behind(need.load, element);
   });
 }
 
@@ -152,9 +152,9 @@ std::vector<LoadAsked> loads_to_ask(const Network& network, const std::vector<Rc
     if (!doubtful.emplace(need.load, &need).second) continue;
     LoadAsked& it = asked[need.load];
     it.load = need.load;
-    std::ranges::copy_if(need.accepted, std::back_inserter(it.rcds), [&](std::size_t rcd) {
-      return passed->always.contains(rcd) || passed->sometimes.contains(rcd);
-    });
+    for (const std::set<std::size_t>& elements : {passed->always, passed->sometimes})
+      std::ranges::copy_if(elements, std::back_inserter(it.rcds),
+                           [&](std::size_t element) { return need.accepts(element); });
     std::ranges::sort(it.rcds);
     const auto twice = std::ranges::unique(it.rcds);
     it.rcds.erase(twice.begin(), twice.end());

@@ -17,7 +17,8 @@ struct Poles {
 
 Poles poles_of(const Network& network, int by) {
   Poles poles;
-  for (std::size_t e = 0; e < network.edges.size(); ++e) {
+  const std::size_t element = network.switches[static_cast<std::size_t>(by)].element;
+  for (std::size_t e = network.first_edge[element]; e < network.first_edge[element + 1]; ++e) {
     const Edge& edge = network.edges[e];
     if (edge.by != by || edge.kind == EdgeKind::bond) continue;
     (site::lines.has(edge.conductor) ? poles.lines : poles.neutrals).push_back(e);
@@ -57,6 +58,12 @@ class Adder {
     motion_.first_lines_alone[s] = add_half(it, own, poles.lines, "lines only");
   }
 
+  std::span<Edge> edges_of(std::size_t element) {
+    const auto first = motion_.network.edges.begin();
+    return {first + motion_.network.first_edge[element],
+            first + motion_.network.first_edge[element + 1]};
+  }
+
   static int next(Switch& it, const char* name) {
     it.positions.emplace_back(name);
     return static_cast<int>(it.positions.size()) - 1;
@@ -86,7 +93,7 @@ class Adder {
       for (std::size_t q = p + 1; q < own; ++q) {
         motion_.overlaps[s].push_back(bit(p) | bit(q));
         const auto at = static_cast<std::size_t>(next(it, "both"));
-        for (Edge& edge : motion_.network.edges) {
+        for (Edge& edge : edges_of(it.element)) {
           if (edge.by != static_cast<int>(s)) continue;
           copy(edge, p, at);
           copy(edge, q, at);

@@ -20,11 +20,14 @@ class Builder {
   Network run() {
     network_.nodes.push_back({});
     network_.earth = 0;
-    network_.first_node.resize(site_.elements.size());
     for (std::size_t e = 0; e < site_.elements.size(); ++e)
       add_nodes(e);
-    for (std::size_t e = 0; e < site_.elements.size(); ++e)
+    network_.first_slot.push_back(static_cast<std::uint32_t>(network_.slots.size()));
+    for (std::size_t e = 0; e < site_.elements.size(); ++e) {
+      begin_element();
       add_element(e);
+    }
+    begin_element();
     for (std::size_t r = 0; r < site_.runs.size(); ++r)
       add_run(r);
     add_sources();
@@ -36,15 +39,22 @@ class Builder {
 
   void add_nodes(std::size_t e) {
     const auto terminals = element(e).terminals.size();
-    auto& slots = network_.first_node[e];
-    slots.assign(terminals * site::all_conductors.size(), no_node);
+    auto& slots = network_.slots;
+    const std::size_t first = slots.size();
+    network_.first_slot.push_back(static_cast<std::uint32_t>(first));
+    slots.resize(first + terminals * site::all_conductors.size(), no_node);
     for (std::size_t t = 0; t < terminals; ++t)
       for (const Conductor c : site::all_conductors) {
         if (!element(e).conductors.has(c)) continue;
-        slots[t * site::all_conductors.size() + static_cast<std::size_t>(c)] =
+        slots[first + t * site::all_conductors.size() + static_cast<std::size_t>(c)] =
             static_cast<std::uint32_t>(network_.nodes.size());
         network_.nodes.push_back({e, t, c});
       }
+  }
+
+  void begin_element() {
+    network_.first_edge.push_back(static_cast<std::uint32_t>(network_.edges.size()));
+    network_.first_switch.push_back(static_cast<std::uint32_t>(network_.switches.size()));
   }
 
   int add_switch(std::size_t e, std::string part, std::vector<std::string> positions, int rest) {
@@ -297,9 +307,10 @@ class Builder {
 }  // namespace
 
 std::uint32_t Network::node(std::size_t element, std::size_t terminal, Conductor c) const {
-  if (element >= first_node.size()) return no_node;
-  const std::size_t slot = terminal * site::all_conductors.size() + static_cast<std::size_t>(c);
-  return slot < first_node[element].size() ? first_node[element][slot] : no_node;
+  if (element == site::none || element + 1 >= first_slot.size()) return no_node;
+  const std::size_t slot =
+      first_slot[element] + terminal * site::all_conductors.size() + static_cast<std::size_t>(c);
+  return slot < first_slot[element + 1] ? slots[slot] : no_node;
 }
 
 std::uint32_t Network::neutral(std::size_t element, std::size_t terminal) const {
@@ -308,9 +319,15 @@ std::uint32_t Network::neutral(std::size_t element, std::size_t terminal) const 
 }
 
 int Network::find_switch(std::size_t element, std::string_view part) const {
-  for (std::size_t s = 0; s < switches.size(); ++s)
-    if (switches[s].element == element && switches[s].part == part) return static_cast<int>(s);
+  if (element == site::none || element + 1 >= first_switch.size()) return -1;
+  for (std::size_t s = first_switch[element]; s < first_switch[element + 1]; ++s)
+    if (switches[s].part == part) return static_cast<int>(s);
   return -1;
+}
+
+std::span<const Edge> Network::edges_of(std::size_t element) const {
+  if (element == site::none || element + 1 >= first_edge.size()) return {};
+  return {edges.data() + first_edge[element], edges.data() + first_edge[element + 1]};
 }
 
 Broken broken_by(const Element& device) {

@@ -3,6 +3,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -76,8 +77,14 @@ struct Network {
   std::uint32_t neutral(std::size_t element, std::size_t terminal) const;
   /// Index of a switch, or -1.
   int find_switch(std::size_t element, std::string_view part = "") const;
+  /// The edges through an element, runs left out; each switch moves edges of its own element only.
+  std::span<const Edge> edges_of(std::size_t element) const;
 
-  std::vector<std::vector<std::uint32_t>> first_node;  ///< by element and terminal: 8 node slots
+  // Nodes, edges and switches of one element stand together; by element, and one entry more.
+  std::vector<std::uint32_t> first_slot;    ///< into `slots`
+  std::vector<std::uint32_t> first_edge;    ///< into `edges`
+  std::vector<std::uint32_t> first_switch;  ///< into `switches`
+  std::vector<std::uint32_t> slots;         ///< by terminal and conductor: the node, or `no_node`
 };
 
 inline constexpr std::uint32_t no_node = 0xffffffffU;

@@ -85,10 +85,9 @@ std::uint32_t source_neutral(const Network& network, std::size_t element) {
 }
 
 const Edge* bond_edge(const Network& network, std::size_t element) {
-  const auto found = std::ranges::find_if(network.edges, [&](const Edge& edge) {
-    return edge.kind == EdgeKind::bond && edge.element == element;
-  });
-  return found == network.edges.end() ? nullptr : &*found;
+  const std::span<const Edge> edges = network.edges_of(element);
+  const auto found = std::ranges::find(edges, EdgeKind::bond, &Edge::kind);
+  return found == edges.end() ? nullptr : &*found;
 }
 
 std::vector<std::uint32_t> way(const Network& network, const Positions& positions,
@@ -141,9 +140,9 @@ bool bypasses_open_lines(const Network& network, const Positions& positions, con
   if (passage.kind != EdgeKind::passage || passage.element == site::none) return false;
   const std::size_t side_a = network.nodes[passage.a].terminal;
   const std::size_t side_b = network.nodes[passage.b].terminal;
-  return std::ranges::any_of(network.edges, [&](const Edge& edge) {
-    if (edge.element != passage.element || edge.kind != EdgeKind::pole ||
-        !site::lines.has(edge.conductor) || closed(edge, positions) != Closed::no)
+  return std::ranges::any_of(network.edges_of(passage.element), [&](const Edge& edge) {
+    if (edge.kind != EdgeKind::pole || !site::lines.has(edge.conductor) ||
+        closed(edge, positions) != Closed::no)
       return false;
     const std::size_t a = network.nodes[edge.a].terminal;
     const std::size_t b = network.nodes[edge.b].terminal;

@@ -153,7 +153,8 @@ void set_off(const Network& network, int index, Positions& positions) {
 }  // namespace
 
 bool is_open_position(const Network& network, int by, int position) {
-  return std::ranges::none_of(network.edges, [&](const Edge& edge) {
+  const std::size_t element = network.switches[static_cast<std::size_t>(by)].element;
+  return std::ranges::none_of(network.edges_of(element), [&](const Edge& edge) {
     return edge.by == by && (edge.closed_in >> static_cast<unsigned>(position) & 1U) != 0;
   });
 }

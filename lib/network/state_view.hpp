@@ -1,6 +1,7 @@
 // One operating state looked at: what is alive, where neutral meets earth, who sees a fault.
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <string>
 #include <vector>
@@ -84,12 +85,14 @@ struct StateView {
   std::vector<std::uint32_t> possible_component;  ///< also over undecided edges
   std::vector<Zone> zones;
   std::vector<Loop> loops;               ///< by load in file order, then by source
-  std::vector<std::size_t> alive_loads;  ///< elements
+  std::vector<std::size_t> alive_loads;  ///< elements, in ascending order
   std::vector<Clash> clashes;
   std::vector<Backfeed> backfeeds;
   bool supply_runs = false;
 
   const std::string& name() const { return state->name; }
+  /// Whether the load group is alive in this state.
+  bool feeds(std::size_t load) const { return std::ranges::binary_search(alive_loads, load); }
   /// Whether two nodes are one conductor in this state, for sure.
   bool joined(std::uint32_t a, std::uint32_t b) const {
     return a != no_node && b != no_node && component[a] == component[b];

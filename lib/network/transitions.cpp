@@ -5,6 +5,8 @@
 
 #include <fmt/core.h>
 
+#include "network/neutral_paths.hpp"
+
 namespace linewright::network {
 namespace {
 
@@ -244,11 +246,14 @@ class Maker {
 
   /// Every residual-current device that parts a running inverter's line from the supply.
   void add_trips(std::size_t from) {
+    const auto joined = components(network(), states_[from].positions, false);
+    const std::vector<bool> between = between_supply_and_inverters(from, joined);
     for (std::size_t s = 0; s < network().switches.size(); ++s) {
       const std::size_t element = network().switches[s].element;
       const auto* device = site::facts<site::Device>(site_.elements[element]);
-      if (device == nullptr || !device->residual || device->rest != "closed") continue;
-      if (!parts_an_inverter(from, s)) continue;
+      if (!between[s] || device == nullptr || !device->residual || device->rest != "closed")
+        continue;
+      if (!parts_an_inverter(from, s, joined)) continue;
       Walk walk(motion_, site_, movement_, states_[from]);
       walk.go({Move::Kind::put, static_cast<int>(s), 0});
       made_.push_back({.event = Event::rcd_trips,
@@ -258,26 +263,49 @@ class Maker {
     }
   }
 
-  bool parts_an_inverter(std::size_t from, std::size_t s) const {
-    const Situation& state = states_[from];
-    if (state.positions.of[s] != 1) return false;
-    Positions opened = state.positions;
-    opened.of[s] = 0;
-    const auto joined = components(network(), state.positions, false);
-    const auto apart = components(network(), opened, false);
+  /// Calls `look` with the line nodes of each supply that runs and of each inverter.
+  template <class Look>
+  void each_supply_and_inverter(std::size_t from, Look look) const {
     for (std::size_t u = 0; u < network().sources.size(); ++u) {
-      if (!network().sources[u].utility || !state.running[u]) continue;
+      if (!network().sources[u].utility || !states_[from].running[u]) continue;
       const std::vector<std::uint32_t> supply = line_nodes(network(), u);
       for (std::size_t e = 0; e < site_.elements.size(); ++e) {
         if (site::facts<site::Inverter>(site_.elements[e]) == nullptr) continue;
         const std::size_t ac = site_.find_terminal(e, "ac");
-        if (ac == site::none) continue;
-        if (meet(joined, supply, line_nodes(network(), e, ac)) &&
-            !meet(apart, supply, line_nodes(network(), e, ac)))
-          return true;
+        if (ac != site::none) look(supply, line_nodes(network(), e, ac));
       }
     }
-    return false;
+  }
+
+  // What parts the two lies on every way between them, so on any one: only the switches of one
+  // way a pair have to be tried.
+  std::vector<bool> between_supply_and_inverters(std::size_t from,
+                                                 const std::vector<std::uint32_t>& joined) const {
+    std::vector<bool> between(network().switches.size(), false);
+    each_supply_and_inverter(from, [&](const auto& supply, const auto& inverter) {
+      for (const std::uint32_t a : supply)
+        for (const std::uint32_t b : inverter) {
+          if (joined[a] != joined[b]) continue;
+          for (const std::uint32_t e : way(network(), states_[from].positions, a, b, {}))
+            if (const int by = network().edges[e].by; by != fixed)
+              between[static_cast<std::size_t>(by)] = true;
+          return;
+        }
+    });
+    return between;
+  }
+
+  bool parts_an_inverter(std::size_t from, std::size_t s,
+                         const std::vector<std::uint32_t>& joined) const {
+    if (states_[from].positions.of[s] != 1) return false;
+    Positions opened = states_[from].positions;
+    opened.of[s] = 0;
+    const auto apart = components(network(), opened, false);
+    bool parts = false;
+    each_supply_and_inverter(from, [&](const auto& supply, const auto& inverter) {
+      parts = parts || (meet(joined, supply, inverter) && !meet(apart, supply, inverter));
+    });
+    return parts;
   }
 
   static bool meet(const std::vector<std::uint32_t>& component,

@@ -40,9 +40,10 @@ network::HazardScope scope_of(const site::Site& site) {
     const auto* device = site::facts<site::Device>(site.elements[e]);
     if (device != nullptr && device->residual) rcds.push_back(e);
   }
+  const auto accepted = std::make_shared<const std::vector<std::size_t>>(std::move(rcds));
   for (std::size_t e = 0; e < site.elements.size(); ++e)
     if (site::facts<site::LoadGroup>(site.elements[e]) != nullptr) {
-      scope.loads_with_rcd.push_back({e, rcds});
+      scope.loads_with_rcd.push_back({e, accepted});
       if (e % 2 == 0) scope.loads_not_in_outage.push_back(e);
     }
   return scope;

@@ -72,7 +72,8 @@ class Row {
       const std::size_t load = add("-E", site::LoadGroup{}, {"in"});
       join({bar, 0}, {device_of, 0});
       join({device_of, 1}, {load, 0});
-      scope_.loads_with_rcd.push_back({load, {device_of}});
+      scope_.loads_with_rcd.push_back(
+          {load, std::make_shared<const std::vector<std::size_t>>(1, device_of)});
     }
   }
 

@@ -183,10 +183,11 @@ network::HazardScope scope_of(const site::Site& site) {
   for (std::size_t e = 0; e < site.elements.size(); ++e)
     if (const auto* device = site::facts<site::Device>(site.elements[e]))
       if (device->residual) rcds.push_back(e);
+  const auto accepted = std::make_shared<const std::vector<std::size_t>>(std::move(rcds));
   network::HazardScope scope;
   for (std::size_t e = 0; e < site.elements.size(); ++e)
     if (site::facts<site::LoadGroup>(site.elements[e]) != nullptr)
-      scope.loads_with_rcd.push_back({e, rcds});
+      scope.loads_with_rcd.push_back({e, accepted});
   return scope;
 }
 

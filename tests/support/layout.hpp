@@ -129,11 +129,14 @@ class Layout {
   /// With a link put on the bus in one state.
   std::string link_added(std::string_view state_name, std::size_t e) const {
     network::Network changed = now_.network;
-    changed.edges.push_back({.a = bus(site::Conductor::n),
-                             .b = bus(site::Conductor::pe),
-                             .kind = network::EdgeKind::bond,
-                             .element = e,
-                             .conductor = site::Conductor::n});
+    changed.edges.insert(changed.edges.begin() + changed.first_edge[e + 1],
+                         {.a = bus(site::Conductor::n),
+                          .b = bus(site::Conductor::pe),
+                          .kind = network::EdgeKind::bond,
+                          .element = e,
+                          .conductor = site::Conductor::n});
+    for (std::size_t other = e + 1; other < changed.first_edge.size(); ++other)
+      ++changed.first_edge[other];
     return speaking(state(state_name), changed);
   }
 
