@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -13,6 +14,10 @@
 
 namespace linewright::check {
 
+/// What few rules ask: worked out when it is first asked for (check/later.hpp).
+struct Later;
+std::shared_ptr<Later> nothing_yet();
+
 /// A site, its conductor graph, and a view of each named state. Refers to the site and profile it
 /// was made from, which must outlive it.
 struct AnalysedSite {
@@ -20,6 +25,7 @@ struct AnalysedSite {
   const Profile& profile;
   network::Network network;
   std::vector<network::StateView> states;  ///< in the order of site.states
+  std::shared_ptr<Later> later = nothing_yet();
 
   const site::Element& element(std::size_t index) const { return site.elements[index]; }
   /// Designation of an element.

@@ -1,6 +1,7 @@
 #include "check/run.hpp"
 
 #include <algorithm>
+#include <map>
 #include <tuple>
 #include <utility>
 
@@ -20,24 +21,38 @@ void add_missing(std::vector<Edit>& from, std::vector<Edit>& into) {
     if (std::ranges::count(into, edit) == 0) into.push_back(std::move(edit));
 }
 
-std::vector<Verdict> merged(std::vector<Verdict> verdicts) {
-  std::vector<Verdict> kept;
-  std::vector<std::vector<std::string>> states;  // of each kept one; a state is named once
-  for (Verdict& verdict : verdicts) {
+/// Verdicts with what is the same said once; a state is named once.
+class Merger {
+ public:
+  void add(Verdict verdict) {
+    std::vector<std::size_t>& here = at_[{verdict.where, verdict.element}];
     const auto same = std::ranges::find_if(
-        kept, [&](const Verdict& other) { return same_but_state(other, verdict); });
-    if (same == kept.end()) {
-      states.push_back({verdict.state});
-      kept.push_back(std::move(verdict));
-      continue;
-    }
-    add_missing(verdict.edits, same->edits);
-    auto& named = states[static_cast<std::size_t>(same - kept.begin())];
-    if (std::ranges::count(named, verdict.state) > 0) continue;
-    named.push_back(verdict.state);
-    same->state += ", " + verdict.state;
+        here, [&](std::size_t k) { return same_but_state(kept_[k], verdict); });
+    if (same != here.end()) return add_state(*same, verdict);
+    here.push_back(kept_.size());
+    states_.push_back({verdict.state});
+    kept_.push_back(std::move(verdict));
   }
-  return kept;
+  std::vector<Verdict> kept() && { return std::move(kept_); }
+
+ private:
+  void add_state(std::size_t k, Verdict& verdict) {
+    add_missing(verdict.edits, kept_[k].edits);
+    if (std::ranges::count(states_[k], verdict.state) > 0) return;
+    states_[k].push_back(verdict.state);
+    kept_[k].state += ", " + verdict.state;
+  }
+
+  std::vector<Verdict> kept_;
+  std::vector<std::vector<std::string>> states_;  ///< of each kept one
+  std::map<std::pair<Place, std::string>, std::vector<std::size_t>> at_;
+};
+
+std::vector<Verdict> merged(std::vector<Verdict> verdicts) {
+  Merger merger;
+  for (Verdict& verdict : verdicts)
+    merger.add(std::move(verdict));
+  return std::move(merger).kept();
 }
 
 Finding finding(const Rule& rule, const Verdict& verdict) {

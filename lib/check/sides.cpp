@@ -29,6 +29,8 @@ class Sides {
     std::iota(up_.begin(), up_.end(), 0U);
     for (const Edge& edge : site.network.edges)
       if (stays_closed(edge)) join(edge.a, edge.b);
+    for (std::size_t e = 0; e < transfers_.size(); ++e)
+      if (transfers_[e] || network::source_point(site.network, e) != nullptr) ends_.push_back(e);
   }
 
   std::uint32_t of(std::uint32_t node) {
@@ -36,9 +38,8 @@ class Sides {
       node = up_[node] = up_[up_[node]];
     return node;
   }
-  bool ends(std::size_t element) const {
-    return transfers_[element] || network::source_point(site_.network, element) != nullptr;
-  }
+  /// Elements at which a side begins: what changes over, and sources.
+  const std::vector<std::size_t>& ends() const { return ends_; }
 
  private:
   bool stays_closed(const Edge& edge) const {
@@ -53,6 +54,7 @@ class Sides {
   const AnalysedSite& site_;
   std::vector<bool> transfers_;
   std::vector<std::uint32_t> up_;
+  std::vector<std::size_t> ends_;
 };
 
 /// Where a circuit's line and its neutral hang.
@@ -75,8 +77,7 @@ bool touches_line(const AnalysedSite& site, Sides& sides, std::size_t load, std:
 
 Hangs hangs(const AnalysedSite& site, Sides& sides, std::size_t load, std::uint32_t neutral) {
   Hangs found;
-  for (std::size_t e = 0; e < site.site.elements.size(); ++e) {
-    if (!sides.ends(e)) continue;
+  for (const std::size_t e : sides.ends())
     for (std::size_t t = 0; t < site.element(e).terminals.size(); ++t) {
       const std::uint32_t other = site.network.neutral(e, t);
       if (other == no_node) continue;
@@ -86,7 +87,6 @@ Hangs hangs(const AnalysedSite& site, Sides& sides, std::size_t load, std::uint3
       if (line && !same && found.line_side == site::none) found.line_side = e;
       if (same && !line && found.neutral_side == site::none) found.neutral_side = e;
     }
-  }
   return found;
 }
 

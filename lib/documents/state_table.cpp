@@ -36,7 +36,7 @@ std::string alive_words(const site::Site& site, const network::Network& network,
                                    ? element.designation
                                    : site.assemblies[element.assembly].designation;
     all.insert(place);
-    if (std::ranges::count(view.alive_loads, e) > 0)
+    if (view.feeds(e))
       alive.insert(place);
     else if (network::any_marked(view, perhaps_alive, network::line_nodes(network, e, 0)))
       perhaps.insert(place);

@@ -12,10 +12,10 @@
 
 #include <fmt/core.h>
 
+#include "check/later.hpp"
 #include "check/rule.hpp"
 #include "check/second_bonds.hpp"
 #include "network/neutral_paths.hpp"
-#include "network/transitions.hpp"
 #include "units/print.hpp"
 
 namespace linewright::rules {
@@ -133,9 +133,7 @@ struct LateStep {
 class Timing {
  public:
   explicit Timing(const AnalysedSite& site)
-      : site_(site),
-        motion_(network::with_motion(site.network, site.site)),
-        transitions_(network::transitions(motion_, site.site)) {}
+      : site_(site), motion_(check::motion_of(site)), transitions_(check::transitions_of(site)) {}
 
   /// What the timing of one link adds, which otherwise is kept as it should be.
   std::vector<Verdict> judge(std::size_t element, const site::Bond& link) const {
@@ -219,8 +217,8 @@ class Timing {
   }
 
   const AnalysedSite& site_;
-  network::MotionNetwork motion_;
-  std::vector<network::Transition> transitions_;
+  const network::MotionNetwork& motion_;
+  const std::vector<network::Transition>& transitions_;
 };
 
 std::vector<Verdict> check_site(const AnalysedSite& site) {

@@ -106,7 +106,7 @@ std::vector<Verdict> check(const AnalysedSite& site) {
     for (const StateView& state : site.states) {
       if (state.supply_runs || state.zones.empty())
         verdicts.push_back(not_relevant(site.about(load, &state)));
-      else if (std::ranges::count(state.alive_loads, load) == 0)
+      else if (!state.feeds(load))
         verdicts.push_back(holds(site.about(load, &state)));
       else
         verdicts.push_back(judge(site, state, load));

@@ -118,7 +118,7 @@ void judge_state(const AnalysedSite& site, const StateView& state, std::size_t s
   bool covered = false;
   std::vector<Verdict> found;
   for (const std::size_t load : points) {
-    if (std::ranges::count(state.alive_loads, load) == 0) continue;
+    if (!state.feeds(load)) continue;
     auto verdict = unmanaged(site, state, supply, load, excess);
     if (verdict)
       found.push_back(std::move(*verdict));

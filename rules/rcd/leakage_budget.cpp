@@ -50,18 +50,20 @@ Current usual(const AnalysedSite& site, std::size_t element) {
   return site.profile.current(key).value_or(Current{});
 }
 
-/// What the cable that ends at the element adds by its length.
-Current of_cable(const AnalysedSite& site, std::size_t element) {
+/// What the cables that end at each element add by their length.
+std::vector<Current> of_cables(const AnalysedSite& site) {
   const auto per_100_m = site.profile.current("leakage of 100 m of cable");
-  Current sum{};
-  if (!per_100_m) return sum;
+  std::vector<Current> sums(site.site.elements.size());
+  if (!per_100_m) return sums;
   for (const site::Run& run : site.site.runs) {
-    const bool here = run.to.element == element || run.from.element == element;
-    if (!here || !run.cable || (run.conductors & site::lines).count() == 0) continue;
-    if (const std::optional<Length>& length = run.cable->length)
-      sum += (*length / Length{100.0}) * *per_100_m;
+    if (!run.cable || (run.conductors & site::lines).count() == 0) continue;
+    const std::optional<Length>& length = run.cable->length;
+    if (!length) continue;
+    const Current leak = (*length / Length{100.0}) * *per_100_m;
+    sums[run.to.element] += leak;
+    if (run.from.element != run.to.element) sums[run.from.element] += leak;
   }
-  return sum;
+  return sums;
 }
 
 /// What leaks behind one RCD.
@@ -70,12 +72,13 @@ struct Leak {
   Current all{};  ///< with usual values for the rest, and cables
 };
 
-Leak leak_of(const AnalysedSite& site, const std::set<std::size_t>& behind) {
+Leak leak_of(const AnalysedSite& site, const std::vector<Current>& cables,
+             const std::set<std::size_t>& behind) {
   Leak leak;
   for (const std::size_t element : behind) {
     const auto said = stated(site, element);
     leak.stated += said.value_or(Current{});
-    leak.all += said.value_or(usual(site, element)) + of_cable(site, element);
+    leak.all += said.value_or(usual(site, element)) + cables[element];
   }
   return leak;
 }
@@ -135,11 +138,12 @@ std::vector<Verdict> check(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
   const auto share = site.profile.number("leakage share");
   if (!share) return verdicts;
+  const std::vector<Current> cables = of_cables(site);
   for (const auto& [rcd, by_state] : behind_rcds(site)) {
     Leak most;
     std::set<std::size_t> worst;
     for (const auto& [state, behind] : by_state) {
-      const Leak leak = leak_of(site, behind);
+      const Leak leak = leak_of(site, cables, behind);
       if (leak.all > most.all || worst.empty()) worst = behind;
       most.stated = std::max(most.stated, leak.stated);
       most.all = std::max(most.all, leak.all);

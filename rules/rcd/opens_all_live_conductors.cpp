@@ -3,6 +3,7 @@
 // no-source-on-load-side-of-shared-rcd, which weighs its poles.
 
 #include <algorithm>
+#include <map>
 #include <string>
 
 #include <fmt/core.h>
@@ -29,19 +30,27 @@ bool is_insulated_supply(const AnalysedSite& site, std::size_t source) {
   return supply != nullptr && supply->earthing == site::Earthing::it;
 }
 
-/// Fed through the ground (TT) or from a supply without earth (IT) in some state.
-Reason from_supply(const AnalysedSite& site, std::size_t rcd) {
+/// Why a device on this loop has to open the neutral, or nothing where it need not.
+Reason reason_of(const AnalysedSite& site, const network::Loop& loop) {
+  const Place where = site.element(loop.source).where;
+  if (loop.return_path == network::ReturnPath::through_earth)
+    return {"in TT", {where, fmt::format("{} is TT here", check::quoted(site, loop.source))}};
+  if (is_insulated_supply(site, loop.source))
+    return {"in IT", {where, fmt::format("{} is IT", check::quoted(site, loop.source))}};
+  return {};
+}
+
+/// RCDs fed through the ground (TT) or from a supply without earth (IT) in some state.
+std::map<std::size_t, Reason> from_supply(const AnalysedSite& site) {
+  std::map<std::size_t, Reason> reasons;
   for (const network::StateView& state : site.states)
     for (const network::Loop& loop : state.loops) {
-      const auto passes = [&](const network::RcdOnLoop& on) { return on.element == rcd; };
-      if (!std::ranges::any_of(loop.rcds, passes)) continue;
-      const Place where = site.element(loop.source).where;
-      if (loop.return_path == network::ReturnPath::through_earth)
-        return {"in TT", {where, fmt::format("{} is TT here", check::quoted(site, loop.source))}};
-      if (is_insulated_supply(site, loop.source))
-        return {"in IT", {where, fmt::format("{} is IT", check::quoted(site, loop.source))}};
+      const Reason reason = reason_of(site, loop);
+      if (reason.words.empty()) continue;
+      for (const network::RcdOnLoop& on : loop.rcds)
+        reasons.emplace(on.element, reason);
     }
-  return {};
+  return reasons;
 }
 
 Reason from_source_below(const AnalysedSite& site,
@@ -55,23 +64,31 @@ Reason from_source_below(const AnalysedSite& site,
   return {};
 }
 
+/// By node: whether a conductor goes on from its element.
+std::vector<bool> led_on(const AnalysedSite& site) {
+  std::vector<bool> led(site.network.nodes.size(), false);
+  for (const network::Edge& edge : site.network.edges)
+    for (const std::uint32_t end : {edge.a, edge.b})
+      if (site.network.nodes[end].element != edge.element) led[end] = true;
+  return led;
+}
+
 /// Whether a neutral goes on behind the device; a bar's neutral that ends there does not count.
-bool leads_neutral(const AnalysedSite& site, std::size_t rcd) {
+bool leads_neutral(const AnalysedSite& site, const std::vector<bool>& led, std::size_t rcd) {
   const std::uint32_t below = site.network.node(rcd, 1, site::Conductor::n);
-  return below != network::no_node &&
-         std::ranges::any_of(site.network.edges, [&](const network::Edge& edge) {
-           return edge.element != rcd && (edge.a == below || edge.b == below);
-         });
+  return below != network::no_node && led[below];
 }
 
 std::vector<Verdict> check(const AnalysedSite& site) {
   std::vector<Verdict> verdicts;
   const auto behind = check::sources_behind_rcds(site);
+  const auto supplied = from_supply(site);
+  const std::vector<bool> led = led_on(site);
   const site::Conductors neutral{site::Conductor::n};
   for (std::size_t e = 0; e < site.site.elements.size(); ++e) {
-    if (check::residual(site, e) == nullptr || !leads_neutral(site, e)) continue;
-    Reason reason = from_supply(site, e);
-    if (reason.words.empty()) reason = from_source_below(site, behind, e);
+    if (check::residual(site, e) == nullptr || !leads_neutral(site, led, e)) continue;
+    const auto known = supplied.find(e);
+    Reason reason = known != supplied.end() ? known->second : from_source_below(site, behind, e);
     const network::Broken poles = network::broken_by(site.element(e));
     if (reason.words.empty()) {
       verdicts.push_back(not_relevant(site.about(e)));

@@ -68,7 +68,7 @@ void judge_state(const AnalysedSite& site, const StateView& state, std::vector<V
     if (!is_backed_up(site, e)) continue;
     if (!is_asked(site, state, e))
       verdicts.push_back(not_relevant(site.about(e, &state)));
-    else if (std::ranges::count(state.alive_loads, e) > 0)
+    else if (state.feeds(e))
       verdicts.push_back(holds(site.about(e, &state)));
     else if (may_be_alive(site, state, e))
       verdicts.push_back(open(site.about(e, &state),

@@ -7,9 +7,9 @@
 
 #include <fmt/core.h>
 
+#include "check/later.hpp"
 #include "check/meeting.hpp"
 #include "check/rule.hpp"
-#include "network/transitions.hpp"
 
 namespace linewright::rules {
 namespace {
@@ -51,9 +51,7 @@ struct Meeting {
 class Judge {
  public:
   explicit Judge(const AnalysedSite& site)
-      : site_(site),
-        motion_(network::with_motion(site.network, site.site)),
-        transitions_(network::transitions(motion_, site.site)) {}
+      : site_(site), motion_(check::motion_of(site)), transitions_(check::transitions_of(site)) {}
 
   std::vector<Verdict> run() {
     for (std::size_t e = 0; e < site_.site.elements.size(); ++e) {
@@ -109,8 +107,8 @@ class Judge {
   }
 
   const AnalysedSite& site_;
-  network::MotionNetwork motion_;
-  std::vector<Transition> transitions_;
+  const network::MotionNetwork& motion_;
+  const std::vector<Transition>& transitions_;
   std::vector<Verdict> verdicts_;
 };
 

@@ -8,9 +8,9 @@
 
 #include <fmt/core.h>
 
+#include "check/later.hpp"
 #include "check/meeting.hpp"
 #include "check/naming.hpp"
-#include "check/proof_scope.hpp"
 #include "check/rcd_cover.hpp"
 #include "check/rule.hpp"
 #include "network/hazard_words.hpp"
@@ -123,10 +123,10 @@ const site::SynchronisingSet* undeclared_set(const AnalysedSite& site) {
 
 class Judge {
  public:
-  explicit Judge(const AnalysedSite& site) : site_(site), scope_(check::proof_scope(site)) {}
+  explicit Judge(const AnalysedSite& site) : site_(site), scope_(check::scope_of(site)) {}
 
   std::vector<Verdict> run() {
-    const network::Certificate certificate = network::prove(site_.network, site_.site, scope_);
+    const network::Certificate& certificate = check::certificate_of(site_);
     for (const network::StateView& state : site_.states)
       for (const std::size_t source : joined_sources(state.positions))
         joined_in_states_.insert(source);
@@ -300,7 +300,7 @@ class Judge {
   }
 
   const AnalysedSite& site_;
-  network::HazardScope scope_;
+  const network::HazardScope& scope_;
   std::map<HazardKind, std::vector<Refutation>> together_;
   std::set<std::size_t> joined_in_states_;  ///< sources that would meet in a named state
   std::map<std::pair<std::size_t, std::size_t>, bool> all_ways_;  ///< by two elements

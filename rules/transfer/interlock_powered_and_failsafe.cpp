@@ -8,11 +8,11 @@
 
 #include <fmt/core.h>
 
+#include "check/later.hpp"
 #include "check/naming.hpp"
 #include "check/rule.hpp"
 #include "check/second_bonds.hpp"
 #include "check/transfer_devices.hpp"
-#include "network/transitions.hpp"
 
 namespace linewright::rules {
 namespace {
@@ -130,9 +130,9 @@ bool grave(const Hazard& hazard) {
 
 /// Hazards that come with the loss of control power, at the device that brings them.
 void judge_power_loss(const AnalysedSite& site, std::vector<Verdict>& verdicts) {
-  const auto motion = network::with_motion(site.network, site.site);
+  const network::MotionNetwork& motion = check::motion_of(site);
   std::vector<std::size_t> told;
-  for (const network::Transition& way : network::transitions(motion, site.site)) {
+  for (const network::Transition& way : check::transitions_of(site)) {
     if (way.event != network::Event::control_power_lost) continue;
     const auto before =
         network::hazards_in(motion.network, site.site, way.steps.front().situation, {});

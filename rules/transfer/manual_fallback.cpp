@@ -88,9 +88,7 @@ class Judge {
     const auto& running = state.state->running;
     if (std::ranges::any_of(running, [&](std::size_t e) { return is_inverter(site_, e); }))
       return false;
-    if (!std::ranges::all_of(loads_, [&](std::size_t load) {
-          return std::ranges::count(state.alive_loads, load) > 0;
-        }))
+    if (!std::ranges::all_of(loads_, [&](std::size_t load) { return state.feeds(load); }))
       return false;
     return by_hand(state) && allowed(state);
   }

@@ -33,7 +33,7 @@ void judge_state(const AnalysedSite& site, const StateView& state, std::vector<V
   for (std::size_t e = 0; e < site.site.elements.size(); ++e) {
     const auto promised = check::promised_service(site, e);
     if (promised != Service::normal && promised != Service::direct) continue;
-    if (std::ranges::count(state.alive_loads, e) > 0)
+    if (state.feeds(e))
       fed[site.element(e).assembly].push_back(e);
     else
       verdicts.push_back(holds(site.about(e, &state)));
