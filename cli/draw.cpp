@@ -48,8 +48,7 @@ Result<std::vector<std::string>> write_all(const DrawCommand& command, const Dra
 
 int draw(const DrawCommand& command) {
   const ReadAndChecked read = read_and_check(command.file, command.profile, command.color);
-  const std::optional<site::Site>& site = read.checked.site;
-  if (!site) return read.code;
+  if (!read.checked.site) return read.code;
   const Report& report = read.checked.report;
   DrawOptions options{.profile = command.profile,
                       .date = source_date(),
@@ -60,7 +59,7 @@ int draw(const DrawCommand& command) {
                       .colours = command.monochrome ? InkColours::black_only : InkColours::several,
                       .turn = command.turn};
   if (!read_material_for(command.symbols, command.fonts, options.material)) return unreadable;
-  const Result<Drawn> drawn = draw_site(*site, report, options);
+  const Result<Drawn> drawn = draw_site(read.checked, options);
   const Result<void> folder = drawn ? make_folder(command.folder) : fail(drawn.error().message);
   const auto written = folder ? write_all(command, *drawn) : fail(folder.error().message);
   if (!written) {

@@ -7,7 +7,7 @@ namespace linewright::cli {
 
 int show(const ShowCommand& command) {
   const ReadAndChecked read = read_and_check(command.file, command.profile, command.color);
-  const std::optional<site::Site>& site = read.checked.site;
+  const auto& site = read.checked.site;
   if (!site) return read.code;
   const Result<std::string> text = command.what == Shown::expanded
                                        ? input::show_expanded(read.source)
@@ -22,7 +22,7 @@ int show(const ShowCommand& command) {
 
 int states(const StatesCommand& command) {
   const ReadAndChecked read = read_and_check(command.file, {}, command.color);
-  const std::optional<site::Site>& site = read.checked.site;
+  const auto& site = read.checked.site;
   if (!site) return read.code;
   const StatesFormat format = command.format == Format::csv    ? StatesFormat::csv
                               : command.format == Format::json ? StatesFormat::json

@@ -3,8 +3,9 @@
 
 #include <fmt/core.h>
 
+#include "analysis.hpp"
 #include "check/analysed_site.hpp"
-#include "check/proof_scope.hpp"
+#include "check/later.hpp"
 #include "diagram/overview.hpp"
 #include "diagram/picture.hpp"
 #include "documents/state_table.hpp"
@@ -38,9 +39,7 @@ diagram::OverviewNotes notes_for(const site::Site& site, const Report& report,
 /// Every hazard that can be reached from the named states.
 std::vector<network::Refutation> hazards_of(const check::AnalysedSite& analysed) {
   std::vector<network::Refutation> hazards;
-  const network::Certificate certificate =
-      network::prove(analysed.network, analysed.site, check::proof_scope(analysed));
-  for (const network::HazardVerdict& verdict : certificate.verdicts)
+  for (const network::HazardVerdict& verdict : check::certificate_of(analysed).verdicts)
     hazards.insert(hazards.end(), verdict.refutations.begin(), verdict.refutations.end());
   return hazards;
 }
@@ -80,10 +79,7 @@ Result<DrawnSheet> draw_sheet(const drawing::Drawing& drawing, std::size_t index
 }
 
 Result<Drawn> draw_on_its_paper(const site::Site& site, const Report& report,
-                                const DrawOptions& options) {
-  const Result<check::Profile> profile = rules::profile_for(site, options.profile);
-  if (!profile) return fail(profile.error().message);
-  const check::AnalysedSite analysed = check::analyse(site, *profile);
+                                const check::AnalysedSite& analysed, const DrawOptions& options) {
   Drawn drawn;
   diagram::Document document = document_of(site, report, analysed, options, drawn.notices);
   if (document.date.empty()) document.date = options.date;
@@ -121,14 +117,28 @@ site::PaperFormat paper_for(const site::PaperFormat& own, const DrawOptions& opt
   return paper;
 }
 
+Result<Drawn> draw(const site::Site& site, const Report& report,
+                   const check::AnalysedSite& analysed, const DrawOptions& options) {
+  const site::PaperFormat paper = paper_for(site.title.paper, options);
+  if (paper == site.title.paper) return draw_on_its_paper(site, report, analysed, options);
+  site::Site on_paper = site;
+  on_paper.title.paper = paper;
+  return draw_on_its_paper(on_paper, report, analysed, options);
+}
+
 }  // namespace
 
 Result<Drawn> draw_site(const site::Site& site, const Report& report, const DrawOptions& options) {
-  const site::PaperFormat paper = paper_for(site.title.paper, options);
-  if (paper == site.title.paper) return draw_on_its_paper(site, report, options);
-  site::Site on_paper = site;
-  on_paper.title.paper = paper;
-  return draw_on_its_paper(on_paper, report, options);
+  const Result<check::Profile> profile = rules::profile_for(site, options.profile);
+  if (!profile) return fail(profile.error().message);
+  return draw(site, report, check::analyse(site, *profile), options);
+}
+
+Result<Drawn> draw_site(const Checked& checked, const DrawOptions& options) {
+  if (!checked.site) return fail("nothing to draw: the file has mistakes");
+  if (!checked.analysis || checked.analysis->wished != options.profile)
+    return draw_site(*checked.site, checked.report, options);
+  return draw(*checked.site, checked.report, checked.analysis->analysed, options);
 }
 
 }  // namespace linewright

@@ -6,8 +6,11 @@
 #include <fmt/core.h>
 #include <fmt/format.h>
 
+#include "analysis.hpp"
+#include "check/later.hpp"
 #include "check/proof_scope.hpp"
 #include "check/run.hpp"
+#include "documents/certificate.hpp"
 #include "documents/procedure.hpp"
 #include "documents/states_account.hpp"
 #include "documents/summary.hpp"
@@ -51,26 +54,35 @@ Result<documents::ProcedureRequest> request_for(const site::Site& site,
 
 }  // namespace
 
+Result<std::shared_ptr<const Analysis>> analysis_of(std::shared_ptr<const site::Site> site,
+                                                    const std::string& wished_profile) {
+  Result<check::Profile> profile = rules::profile_for(*site, wished_profile);
+  if (!profile) return fail(profile.error().message);
+  return std::make_shared<const Analysis>(std::move(site), wished_profile, std::move(*profile));
+}
+
 Checked check_site(std::string_view yaml, std::string_view file, const CheckOptions& options) {
   Checked checked;
   checked.report.file = std::string(file);
   input::Reading reading = input::read_site(yaml);
   checked.mistakes = std::move(reading.mistakes);
   if (!reading.site) return checked;
-  const Result<check::Profile> profile = rules::profile_for(*reading.site, options.profile);
-  if (!profile) {
-    checked.mistakes.push_back({.where = reading.site->profile_where,
-                                .message = profile.error().message,
+  const auto site = std::make_shared<const site::Site>(std::move(*reading.site));
+  const auto analysis = analysis_of(site, options.profile);
+  if (!analysis) {
+    checked.mistakes.push_back({.where = site->profile_where,
+                                .message = analysis.error().message,
                                 .mend = "name one of the built-in profiles"});
     return checked;
   }
-  checked.site = std::move(reading.site);
-  checked.report = check::run(check::analyse(*checked.site, *profile), rules::all_rules());
+  checked.site = site;
+  checked.analysis = *analysis;
+  checked.report = check::run((*analysis)->analysed, rules::all_rules());
   checked.report.file = std::string(file);
   for (const std::string_view part : rules::not_checked)
     checked.report.not_checked.emplace_back(part);
   if (options.sum_up_positions)
-    checked.positions = positions_in_a_line(*checked.site, options.profile).value_or("");
+    checked.positions = documents::certificate_line(check::certificate_of((*analysis)->analysed));
   return checked;
 }
 

@@ -2,6 +2,7 @@
 // clock, a locale or the environment, and nothing throws.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -20,10 +21,14 @@ struct CheckOptions {
   bool sum_up_positions = false;  ///< also one line on the proof over every position
 };
 
+/// What was worked out of a site on the way to its report.
+struct Analysis;
+
 /// What came of checking one file: mistakes, or the site and its report.
 struct Checked {
   std::vector<Mistake> mistakes;
-  std::optional<site::Site> site;  ///< only if there are no mistakes
+  std::shared_ptr<const site::Site> site;    ///< only if there are no mistakes
+  std::shared_ptr<const Analysis> analysis;  ///< the same; saves draw_site the work
   Report report;
   std::string positions;  ///< the line on the proof, if asked for
 };
@@ -71,6 +76,8 @@ struct Drawn {
 /// Draws the permit drawing of a site that was read without mistakes. The report decides only what
 /// the sheet must say of open dangers.
 Result<Drawn> draw_site(const site::Site& site, const Report& report, const DrawOptions& options);
+/// The same of a file that was checked without mistakes.
+Result<Drawn> draw_site(const Checked& checked, const DrawOptions& options);
 
 /// The site in words: sources, boards, circuits and how it runs.
 Result<std::string> describe_site(const site::Site& site, const DrawOptions& options = {});
