@@ -26,12 +26,12 @@ std::string source_date() {
   return fmt::format("{:04}-{:02}-{:02}", day.tm_year + 1900, day.tm_mon + 1, day.tm_mday);
 }
 
-Result<std::vector<std::string>> write_all(const DrawCommand& command, const Drawn& drawn) {
-  const std::string stem = stem_of(command.file);
+Result<std::vector<std::string>> write_all(const std::string& in_folder, const std::string& stem,
+                                           const Drawn& drawn) {
   std::vector<std::pair<std::string, const std::string*>> files{
-      {fmt::format("{}/{}.pdf", command.folder, stem), &drawn.pdf}};
+      {fmt::format("{}/{}.pdf", in_folder, stem), &drawn.pdf}};
   for (const DrawnSheet& sheet : drawn.sheets) {
-    const std::string base = fmt::format("{}/{}-{}", command.folder, stem, sheet.name);
+    const std::string base = fmt::format("{}/{}-{}", in_folder, stem, sheet.name);
     files.emplace_back(base + ".svg", &sheet.svg);
     if (!sheet.png.empty()) files.emplace_back(base + ".png", &sheet.png);
   }
@@ -42,6 +42,21 @@ Result<std::vector<std::string>> write_all(const DrawCommand& command, const Dra
     written.push_back(path);
   }
   return written;
+}
+
+// Writes the files and prints the notices; why it cannot is printed as well.
+std::optional<std::vector<std::string>> write_drawn(const std::string& folder,
+                                                    const std::string& stem,
+                                                    const Result<Drawn>& drawn) {
+  const Result<void> made = drawn ? make_folder(folder) : fail(drawn.error().message);
+  auto written = made ? write_all(folder, stem, *drawn) : fail(made.error().message);
+  if (!written) {
+    print_error(written.error().message + "\n");
+    return {};
+  }
+  for (const std::string& notice : drawn->notices)
+    print_error(notice + "\n");
+  return *std::move(written);
 }
 
 }  // namespace
@@ -60,14 +75,8 @@ int draw(const DrawCommand& command) {
                       .turn = command.turn};
   if (!read_material_for(command.symbols, command.fonts, options.material)) return unreadable;
   const Result<Drawn> drawn = draw_site(read.checked, options);
-  const Result<void> folder = drawn ? make_folder(command.folder) : fail(drawn.error().message);
-  const auto written = folder ? write_all(command, *drawn) : fail(folder.error().message);
-  if (!written) {
-    print_error(written.error().message + "\n");
-    return machine_failed;
-  }
-  for (const std::string& notice : drawn->notices)
-    print_error(notice + "\n");
+  const auto written = write_drawn(command.folder, options.file_stem, drawn);
+  if (!written) return machine_failed;
   if (command.loudness == Loudness::usual)
     for (const std::string& path : *written)
       print_out(path + "\n");
@@ -80,6 +89,18 @@ int draw(const DrawCommand& command) {
                             command.file));
   }
   return drawn->unreadable_texts > 0 ? std::max<int>(code, findings_found) : code;
+}
+
+int symbols(const SymbolsCommand& command) {
+  DrawOptions options{
+      .date = source_date(), .dots_per_inch = command.dots_per_inch, .file_stem = "symbols"};
+  if (!read_material_for(command.symbols, command.fonts, options.material)) return unreadable;
+  const Result<Drawn> drawn = draw_symbols(options);
+  const auto written = write_drawn(command.folder, options.file_stem, drawn);
+  if (!written) return machine_failed;
+  for (const std::string& path : *written)
+    print_out(path + "\n");
+  return drawn->unreadable_texts > 0 ? findings_found : clean;
 }
 
 }  // namespace linewright::cli

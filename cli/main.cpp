@@ -90,6 +90,7 @@ struct Wanted {
   ProveCommand prove;
   StepsCommand steps;
   ExplainCommand explain;
+  SymbolsCommand symbols;
   int code = clean;
 };
 
@@ -170,6 +171,25 @@ void add_draw(CLI::App& app, Wanted& wanted) {
   sub->callback([&wanted, png] {
     if (png->count() > 0) wanted.draw.dots_per_inch = wanted.dots_per_inch;
     wanted.code = draw(wanted.draw);
+  });
+}
+
+void add_symbols(CLI::App& app, Wanted& wanted) {
+  auto* sub = app.add_subcommand("symbols", "Draw sheets of all symbols, for review");
+  sub->add_option("-o,--output", wanted.symbols.folder, "Folder for the sheets")
+      ->type_name("DIR")
+      ->required();
+  auto* png = sub->add_option("--png", wanted.dots_per_inch, "Also pictures, dots an inch")
+                  ->check(CLI::Range(36.0, 600.0))
+                  ->type_name("DPI");
+  add_material(*sub, wanted.symbols.symbols, wanted.symbols.fonts);
+  sub->footer(
+      "Each symbol stands on the 2.5 mm grid with its connection points (small squares) and their\n"
+      "names, its title, its name and its meaning.\n\n"
+      "Example:\n  linewright symbols -o sheets --symbols my-symbols");
+  sub->callback([&wanted, png] {
+    if (png->count() > 0) wanted.symbols.dots_per_inch = wanted.dots_per_inch;
+    wanted.code = symbols(wanted.symbols);
   });
 }
 
@@ -260,6 +280,7 @@ int run(int argc, char** argv) {
   add_steps(app, wanted);
   add_schema(app, wanted);
   add_explain(app, wanted);
+  add_symbols(app, wanted);
   try {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {

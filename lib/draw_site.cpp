@@ -9,13 +9,9 @@
 #include "diagram/overview.hpp"
 #include "diagram/picture.hpp"
 #include "documents/state_table.hpp"
+#include "draw_document.hpp"
 #include "draw_states.hpp"
-#include "drawing/display_list.hpp"
 #include "drawing/metrics.hpp"
-#include "drawing/pdf.hpp"
-#include "drawing/png.hpp"
-#include "drawing/svg.hpp"
-#include "drawing/unreadable.hpp"
 #include "linewright.hpp"
 #include "rules/profile_data.hpp"
 
@@ -64,48 +60,14 @@ diagram::Document document_of(const site::Site& site, const Report& report,
   return document;
 }
 
-Result<DrawnSheet> draw_sheet(const drawing::Drawing& drawing, std::size_t index,
-                              const std::vector<std::string>& file_names,
-                              std::optional<double> dots_per_inch) {
-  const Result<std::string> svg =
-      drawing::write_svg(drawing, {.sheet = index, .file_names = file_names});
-  if (!svg) return fail(svg.error().message);
-  DrawnSheet sheet{.name = drawing.sheets[index].name, .svg = *svg, .png = {}};
-  if (!dots_per_inch) return sheet;
-  Result<std::string> png = drawing::write_png(drawing, {.sheet = index, .dpi = *dots_per_inch});
-  if (!png) return fail(png.error().message);
-  sheet.png = std::move(*png);
-  return sheet;
-}
-
 Result<Drawn> draw_on_its_paper(const site::Site& site, const Report& report,
                                 const check::AnalysedSite& analysed, const DrawOptions& options) {
-  Drawn drawn;
-  diagram::Document document = document_of(site, report, analysed, options, drawn.notices);
+  std::vector<std::string> notices;
+  diagram::Document document = document_of(site, report, analysed, options, notices);
   if (document.date.empty()) document.date = options.date;
-  std::vector<std::string> file_names;
-  if (!options.file_stem.empty())
-    for (const diagram::Sheet& sheet : document.sheets)
-      file_names.push_back(fmt::format("{}-{}.svg", options.file_stem, sheet.name));
-  const Result<drawing::Drawing> drawing =
-      drawing::render(document, options.material.symbols,
-                      options.colours == InkColours::black_only ? drawing::Palette::monochrome
-                                                                : drawing::Palette::colour,
-                      options.material.fonts);
-  if (!drawing) return fail(drawing.error().message);
-
-  Result<std::string> pdf = drawing::write_pdf(*drawing);
-  if (!pdf) return fail(pdf.error().message);
-  drawn.pdf = std::move(*pdf);
-  for (std::size_t i = 0; i < drawing->sheets.size(); ++i) {
-    Result<DrawnSheet> sheet = draw_sheet(*drawing, i, file_names, options.dots_per_inch);
-    if (!sheet) return fail(sheet.error().message);
-    drawn.sheets.push_back(std::move(*sheet));
-  }
-  for (std::string& notice : drawing::unreadable_notices(*drawing))
-    drawn.notices.push_back(std::move(notice));
-  drawn.unreadable_texts = drawing->unreadable.size();
-  return drawn;
+  Result<Drawn> files = draw_document(document, options);
+  if (files) files->notices.insert(files->notices.begin(), notices.begin(), notices.end());
+  return files;
 }
 
 /// What the options ask for; a size alone stands as it usually does.

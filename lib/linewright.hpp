@@ -79,6 +79,10 @@ Result<Drawn> draw_site(const site::Site& site, const Report& report, const Draw
 /// The same of a file that was checked without mistakes.
 Result<Drawn> draw_site(const Checked& checked, const DrawOptions& options);
 
+/// The review sheets of all symbols of `options.material`: each on its grid, with its connection
+/// points, names and meaning. Sheets are named "1", "2" and so on.
+Result<Drawn> draw_symbols(const DrawOptions& options);
+
 /// The site in words: sources, boards, circuits and how it runs.
 Result<std::string> describe_site(const site::Site& site, const DrawOptions& options = {});
 

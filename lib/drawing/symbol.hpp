@@ -1,9 +1,11 @@
 // A symbol of the library: outlines, marks and connection points in millimetres from its origin.
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <map>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "diagram/metrics.hpp"
@@ -13,6 +15,10 @@ namespace linewright::drawing {
 
 /// The module of IEC 60617 drawings: connection points lie on multiples of it.
 constexpr double module_mm = 2.5;
+
+/// The families that symbols may be of, in the order of the review sheets.
+constexpr std::array<std::string_view, 7> symbol_families{
+    "conductors", "earthing", "switching", "protection", "sources", "measuring", "loads"};
 
 /// What an outline is filled with. Paper hides the wires behind a symbol.
 enum class Paint : std::uint8_t { none, ink, paper };
@@ -42,6 +48,7 @@ struct Symbol {
   std::string name;
   std::string title;        ///< what the legend calls it
   std::string description;  ///< one sentence on its meaning
+  std::string family;       ///< "switching": where it stands on the review sheets; may be empty
   diagram::Rect canvas;     ///< the viewBox of its file
   std::vector<Outline> outlines;
   std::vector<SymbolText> texts;

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include <fmt/core.h>
+#include <fmt/format.h>
 #include <pugixml.hpp>
 
 #include "drawing/path_data.hpp"
@@ -61,7 +62,8 @@ const std::vector<std::string_view>& known_attributes() {
                                                    "font-family",
                                                    "xmlns",
                                                    "viewBox",
-                                                   "text-anchor"};
+                                                   "text-anchor",
+                                                   "data-family"};
   return names;
 }
 
@@ -227,7 +229,7 @@ struct Reader {
     for (const diagram::Port& other : symbol.ports) {
       if (other.name == name) refuse(node, fmt::format("port '{}' is there twice", name));
     }
-    symbol.ports.push_back({std::string(name), at});
+    symbol.ports.push_back({std::string(name), {on_grid(at.x), on_grid(at.y)}});
     port_nodes.emplace(name, node);
   }
 
@@ -316,11 +318,22 @@ struct Reader {
     check_attributes(root);
     read_canvas(root);
     read_children(root, style_of(root, Style{}), 0);
+    read_family(root);
     if (symbol.title.empty()) refuse(root, "a symbol needs a title");
     if (symbol.ports.empty()) refuse(root, "a symbol needs a port");
     if (symbol.outlines.empty()) refuse(root, "a symbol needs an outline");
     if (mistakes.empty()) check_port_ends();
     if (built_in != nullptr) compare_ports(root);
+  }
+
+  // A symbol in place of a built-in one is of its family unless it says otherwise.
+  void read_family(pugi::xml_node root) {
+    const std::string_view family = root.attribute("data-family").value();
+    symbol.family = family.empty() && built_in != nullptr ? built_in->family : std::string(family);
+    if (family.empty()) return;
+    if (std::find(symbol_families.begin(), symbol_families.end(), family) == symbol_families.end())
+      refuse(root, fmt::format("data-family '{}' must be one of {}", family,
+                               fmt::join(symbol_families, ", ")));
   }
 
   void check_canvas(pugi::xml_node node, const Outline& outline) {

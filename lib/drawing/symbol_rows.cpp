@@ -46,7 +46,7 @@ struct Packer {
   }
 
   void symbol(const Symbol& s) {
-    out.words.insert(out.words.end(), {s.name, s.title, s.description});
+    out.words.insert(out.words.end(), {s.name, s.title, s.description, s.family});
     point({s.canvas.x, s.canvas.y});
     point({s.canvas.width, s.canvas.height});
     count(s.outlines.size());
@@ -110,6 +110,7 @@ struct Unpacker {
     s.name = word();
     s.title = word();
     s.description = word();
+    s.family = word();
     const Point corner = point();
     const Point size = point();
     s.canvas = {corner.x, corner.y, size.x, size.y};

@@ -40,7 +40,8 @@ FontSet fonts_of(const std::vector<std::string>& paths) {
 Drawing drawn(const std::string& text, const FontSet& fonts) {
   diagram::Group group = text_group(text);
   group.id = "-F5";
-  const Result<Drawing> drawing = render(document_of(group), built_in_symbols(), Palette::colour, fonts);
+  const Result<Drawing> drawing =
+      render(document_of(group), built_in_symbols(), Palette::colour, fonts);
   if (!drawing) FAIL(drawing.error().message);
   return *drawing;
 }

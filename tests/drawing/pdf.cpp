@@ -9,9 +9,9 @@
 #include <nlohmann/json.hpp>
 
 #include "drawing/png.hpp"
-#include "drawing/symbol_sheet.hpp"
 #include "drawing/symbol_table.hpp"
 #include "drawing/tools.hpp"
+#include "symbol_document.hpp"
 
 namespace {
 
@@ -19,11 +19,18 @@ using namespace linewright;
 using namespace linewright::drawing;
 using namespace linewright::tests;
 
+// One of the review sheets, that with the meters and loads.
+diagram::Sheet sheet_of_symbols() {
+  diagram::Sheet sheet = symbol_document({}).sheets.back();
+  sheet.name = "symbols";
+  return sheet;
+}
+
 // Two sheets with every kind of item and a link each way.
 diagram::Document two_sheets() {
   diagram::Group first = text_group("µ Ω Δ ° ² √ Ж é → 5×16 mm²", {20, 20});
   first.id = "-X1";
-  first.items.push_back(diagram::Link{{20, 15, 40, 6}, "symbols#rcbo"});
+  first.items.push_back(diagram::Link{{20, 15, 40, 6}, "symbols#meter"});
   first.items.push_back(diagram::Polyline{{{20, 40}, {60, 40}}, diagram::Stroke::mechanical});
   first.items.push_back(
       diagram::Box{{20, 50, 30, 20}, diagram::Stroke::boundary, diagram::Ink::pale, true});
@@ -37,7 +44,7 @@ diagram::Document two_sheets() {
   document.subject = "Single-line diagram";
   document.author = "Mühle & Söhne";
   document.date = "2026-11-25";
-  document.sheets.push_back(symbol_sheet(built_in_symbols()));
+  document.sheets.push_back(sheet_of_symbols());
   document.sheets[1].title = "Symbols (Ω)";
   diagram::Group back;
   back.items.push_back(diagram::Link{{5, 5, 10, 5}, "-X1"});
@@ -136,7 +143,7 @@ TEST_CASE("pdf: metadata, outline, page labels and links are there") {
   CHECK(parts["pagelabels"][0]["label"]["/P"] == "u:Sheet ");
 
   const std::string plain = output_of("qpdf --qdf --object-streams=disable '" + path + "' -");
-  CHECK_THAT(plain, Catch::Contains("/Dest (sheet2.idrcbo)"));
+  CHECK_THAT(plain, Catch::Contains("/Dest (sheet2.idmeter)"));
   CHECK_THAT(plain, Catch::Contains("/Dest (sheet1.id-X1)"));
   CHECK_THAT(plain, Catch::Contains("(sheet1.id-X1)\n"));
   // 20 mm from the left is 56.69 points; 297 - 15 mm from the bottom is 799.37 points.

@@ -7,10 +7,10 @@
 #include <catch2/catch.hpp>
 #include <pugixml.hpp>
 
-#include "drawing/symbol_sheet.hpp"
 #include "drawing/symbol_table.hpp"
 #include "drawing/tools.hpp"
 #include "drawing/xml.hpp"
+#include "symbol_document.hpp"
 
 namespace {
 
@@ -182,8 +182,7 @@ TEST_CASE("svg: the fonts in it are cut to what is used and are fonts") {
 }
 
 TEST_CASE("svg: two runs give the same bytes, librsvg renders them") {
-  diagram::Document document;
-  document.sheets.push_back(symbol_sheet(built_in_symbols()));
+  const diagram::Document document = symbol_document({});
   const std::string first = svg_of(document);
   CHECK(first == svg_of(document));
   const std::string path = write_scratch("symbols.svg", first);
