@@ -48,6 +48,8 @@ enum class Stroke {
   halo,        ///< broad band under a way that is to be seen
   tag,         ///< ring round the mark of a source
   flag,        ///< ring round what has to be moved
+  balloon,     ///< ring round the number of a finding
+  leader,      ///< from that ring to what the finding is about
 };
 
 /// How dark a text or a fill is.

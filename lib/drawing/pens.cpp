@@ -77,6 +77,10 @@ Pen colour_pen(diagram::Stroke stroke, int source) {
       return {0.35, black, {}, true};
     case diagram::Stroke::flag:
       return {0.7, vermilion, {}, true};
+    case diagram::Stroke::balloon:
+      return {0.5, vermilion, {}, true};
+    case diagram::Stroke::leader:
+      return {0.35, vermilion, {}, true};
   }
   return {};
 }
@@ -133,6 +137,7 @@ Pen pen_of(diagram::Stroke stroke, int source, Palette palette) {
 
 double corner_radius(diagram::Stroke stroke) {
   if (stroke == diagram::Stroke::tag) return 1.8;
+  if (stroke == diagram::Stroke::balloon) return 3.5;
   return stroke == diagram::Stroke::boundary || stroke == diagram::Stroke::flag ? 1.2 : 0.0;
 }
 
