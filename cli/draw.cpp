@@ -26,6 +26,11 @@ std::string source_date() {
   return fmt::format("{:04}-{:02}-{:02}", day.tm_year + 1900, day.tm_mon + 1, day.tm_mday);
 }
 
+/// What the flag sheets are saved as, beside the clean ones.
+std::string flags_stem(const DrawCommand& command) {
+  return stem_of(command.file) + "-flags";
+}
+
 Result<std::vector<std::string>> write_all(const std::string& in_folder, const std::string& stem,
                                            const Drawn& drawn) {
   std::vector<std::pair<std::string, const std::string*>> files{
@@ -59,28 +64,49 @@ std::optional<std::vector<std::string>> write_drawn(const std::string& folder,
   return *std::move(written);
 }
 
-}  // namespace
+DrawOptions options_of(const DrawCommand& command) {
+  return {.profile = command.profile,
+          .date = source_date(),
+          .dots_per_inch = command.dots_per_inch,
+          .file_stem = stem_of(command.file),
+          .states = command.states ? StatePictures::drawn : StatePictures::left_out,
+          .paper = command.paper,
+          .colours = command.monochrome ? InkColours::black_only : InkColours::several,
+          .turn = command.turn};
+}
 
-int draw(const DrawCommand& command) {
-  const ReadAndChecked read = read_and_check(command.file, command.profile, command.color);
-  if (!read.checked.site) return read.code;
-  const Report& report = read.checked.report;
-  DrawOptions options{.profile = command.profile,
-                      .date = source_date(),
-                      .dots_per_inch = command.dots_per_inch,
-                      .file_stem = stem_of(command.file),
-                      .states = command.states ? StatePictures::drawn : StatePictures::left_out,
-                      .paper = command.paper,
-                      .colours = command.monochrome ? InkColours::black_only : InkColours::several,
-                      .turn = command.turn};
-  if (!read_material_for(command.symbols, command.fonts, options.material)) return unreadable;
-  const Result<Drawn> drawn = draw_site(read.checked, options);
-  const auto written = write_drawn(command.folder, options.file_stem, drawn);
+int print_checklist(const DrawCommand& command, const site::Site& site, const Report& report,
+                    const DrawOptions& options) {
+  const Result<ChecklistFound> found = checklist_of_site(
+      site, report, options,
+      command.format == Format::json ? ChecklistFormat::json : ChecklistFormat::text);
+  if (!found) {
+    print_error(found.error().message + "\n");
+    return machine_failed;
+  }
+  print_out(found->text);
+  return found->complete ? clean : findings_found;
+}
+
+/// Writes one set of sheets; answers the exit code.
+int save(const DrawCommand& command, const std::string& stem, const Result<Drawn>& drawn) {
+  const auto written = write_drawn(command.folder, stem, drawn);
   if (!written) return machine_failed;
   if (command.loudness == Loudness::usual)
     for (const std::string& path : *written)
       print_out(path + "\n");
-  const int code = code_for(report);
+  return clean;
+}
+
+int write_drawings(const DrawCommand& command, const Checked& checked, DrawOptions options) {
+  const Result<Drawn> drawn = draw_site(checked, options);
+  int code = save(command, options.file_stem, drawn);
+  if (code == clean && command.flags) {
+    options.file_stem = flags_stem(command);
+    code = save(command, options.file_stem, flags_of_site(*checked.site, checked.report, options));
+  }
+  if (code != clean) return code;
+  code = code_for(checked.report);
   if (code != clean) {
     print_error(fmt::format("{}: drawn, but not ready to hand in: run 'linewright check {}'\n",
                             command.file, command.file));
@@ -89,6 +115,20 @@ int draw(const DrawCommand& command) {
                             command.file));
   }
   return drawn->unreadable_texts > 0 ? std::max<int>(code, findings_found) : code;
+}
+
+}  // namespace
+
+int draw(const DrawCommand& command) {
+  const ReadAndChecked read = read_and_check(command.file, command.profile, command.color);
+  if (!read.checked.site) return read.code;
+  DrawOptions options = options_of(command);
+  if (!read_material_for(command.symbols, command.fonts, options.material)) return unreadable;
+  int code = clean;
+  if (command.checklist)
+    code = print_checklist(command, *read.checked.site, read.checked.report, options);
+  if (code == machine_failed || command.folder.empty()) return code;
+  return std::max(code, write_drawings(command, read.checked, options));
 }
 
 int symbols(const SymbolsCommand& command) {

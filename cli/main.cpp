@@ -154,9 +154,8 @@ void add_paper(CLI::App& sub, DrawCommand& into) {
 void add_draw(CLI::App& app, Wanted& wanted) {
   auto* sub = app.add_subcommand("draw", "Draw a site as PDF and SVG");
   sub->add_option("FILE", wanted.draw.file, "Site file")->required();
-  sub->add_option("-o,--output", wanted.draw.folder, "Folder for the drawings")
-      ->type_name("DIR")
-      ->required();
+  auto* folder = sub->add_option("-o,--output", wanted.draw.folder, "Folder for the drawings")
+                     ->type_name("DIR");
   auto* png = sub->add_option("--png", wanted.dots_per_inch, "Also pictures, dots an inch")
                   ->check(CLI::Range(36.0, 600.0))
                   ->type_name("DPI");
@@ -164,11 +163,22 @@ void add_draw(CLI::App& app, Wanted& wanted) {
   add_paper(*sub, wanted.draw);
   sub->add_flag("--monochrome", wanted.draw.monochrome, "Black on white, for copiers");
   add_material(*sub, wanted.draw.symbols, wanted.draw.fonts);
+  sub->add_flag("--flags", wanted.draw.flags,
+                "Also sheets with the findings as numbered balloons, and their table");
+  sub->add_flag("--checklist", wanted.draw.checklist,
+                "Print what authorities ask for: where it is on the drawing, or what is missing");
+  add_choice(*sub, "--format", wanted.draw.format, plain_formats,
+             "How to print the checklist (text)");
   add_profile(*sub, wanted.draw.profile);
   add_choice(*sub, "--color", wanted.draw.color, colors, "Colours (auto)");
   add_quiet(*sub, wanted.draw.loudness);
-  sub->footer("Example:\n  linewright draw house.yaml -o drawings --png 200");
-  sub->callback([&wanted, png] {
+  sub->footer(
+      "Examples:\n"
+      "  linewright draw house.yaml -o drawings --png 200\n"
+      "  linewright draw house.yaml --checklist");
+  sub->callback([&wanted, png, folder] {
+    if (folder->count() == 0 && !wanted.draw.checklist)
+      throw CLI::RequiredError("--output or --checklist");
     if (png->count() > 0) wanted.draw.dots_per_inch = wanted.dots_per_inch;
     wanted.code = draw(wanted.draw);
   });

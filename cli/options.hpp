@@ -33,7 +33,7 @@ struct CheckCommand {
 
 struct DrawCommand {
   std::string file;
-  std::string folder = ".";
+  std::string folder;  ///< empty: nothing is written
   std::string profile;
   ColorWish color = ColorWish::automatic;
   Loudness loudness = Loudness::usual;
@@ -44,6 +44,9 @@ struct DrawCommand {
   std::optional<site::PaperTurn> turn;
   std::string symbols;             ///< folder of the user's symbols; empty: none
   std::vector<std::string> fonts;  ///< font files of the user
+  bool flags = false;              ///< also the findings as balloons on the sheets
+  bool checklist = false;          ///< print what authorities ask for, and where it is
+  Format format = Format::text;
 };
 
 struct SymbolsCommand {

@@ -7,9 +7,13 @@
 #include "check/analysed_site.hpp"
 #include "check/later.hpp"
 #include "diagram/overview.hpp"
+#include "diagram/paper.hpp"
+#include "diagram/particulars.hpp"
 #include "diagram/picture.hpp"
+#include "documents/permit_lines.hpp"
 #include "documents/state_table.hpp"
 #include "draw_document.hpp"
+#include "draw_parts.hpp"
 #include "draw_states.hpp"
 #include "drawing/metrics.hpp"
 #include "linewright.hpp"
@@ -17,6 +21,19 @@
 
 namespace linewright {
 namespace {
+
+std::vector<diagram::LineBlock> blocks_for(const documents::PermitFacts& facts) {
+  std::vector<diagram::LineBlock> blocks;
+  for (const documents::PermitLine& line : documents::permit_lines(facts)) {
+    const std::string heading = documents::heading(line.subject);
+    if (blocks.empty() || blocks.back().heading != heading)
+      blocks.push_back({.heading = heading,
+                        .lines = {},
+                        .blanks = line.subject == documents::PermitSubject::on_site});
+    blocks.back().lines.push_back(line.words);
+  }
+  return blocks;
+}
 
 diagram::OverviewNotes notes_for(const site::Site& site, const Report& report,
                                  const check::AnalysedSite& analysed) {
@@ -32,32 +49,32 @@ diagram::OverviewNotes notes_for(const site::Site& site, const Report& report,
   return notes;
 }
 
+/// The number of a sheet among all, and the rules that it names.
+struct SheetNumber {
+  std::string rules;
+  int number = 1;
+  int count = 1;
+};
+
+void number_particulars(const site::Site& site, const diagram::Metrics& metrics,
+                        const SheetNumber& at, diagram::Sheet& sheet) {
+  diagram::Sketch sketch{.metrics = metrics, .sheet = sheet, .taken = {}, .symbols = {}};
+  diagram::draw_title_block(site,
+                            {.title = sheet.title,
+                             .supplement = site.title.site_name,
+                             .document_type = "Particulars",
+                             .rules = at.rules,
+                             .number = at.number,
+                             .count = at.count},
+                            sketch);
+}
+
 /// Every hazard that can be reached from the named states.
 std::vector<network::Refutation> hazards_of(const check::AnalysedSite& analysed) {
   std::vector<network::Refutation> hazards;
   for (const network::HazardVerdict& verdict : check::certificate_of(analysed).verdicts)
     hazards.insert(hazards.end(), verdict.refutations.begin(), verdict.refutations.end());
   return hazards;
-}
-
-// The overview says how many sheets there are in all, so the pictures are laid out first.
-diagram::Document document_of(const site::Site& site, const Report& report,
-                              const check::AnalysedSite& analysed, const DrawOptions& options,
-                              std::vector<std::string>& notices) {
-  const diagram::Metrics metrics =
-      drawing::metrics(options.material.symbols, options.material.fonts);
-  diagram::OverviewNotes notes = notes_for(site, report, analysed);
-  if (options.states == StatePictures::left_out) return diagram::overview(site, metrics, notes);
-  diagram::PictureSheets pictures =
-      diagram::picture_sheets(site, metrics, pictures_of(analysed, hazards_of(analysed)));
-  notices = pictures.notices;
-  notes.further_sheets = static_cast<int>(pictures.sheets.size());
-  diagram::Document document = diagram::overview(site, metrics, notes);
-  diagram::number_sheets(site, metrics, notes.rules, static_cast<int>(document.sheets.size()) + 1,
-                         pictures.sheets);
-  for (diagram::Sheet& sheet : pictures.sheets)
-    document.sheets.push_back(std::move(sheet));
-  return document;
 }
 
 Result<Drawn> draw_on_its_paper(const site::Site& site, const Report& report,
@@ -70,15 +87,6 @@ Result<Drawn> draw_on_its_paper(const site::Site& site, const Report& report,
   return files;
 }
 
-/// What the options ask for; a size alone stands as it usually does.
-site::PaperFormat paper_for(const site::PaperFormat& own, const DrawOptions& options) {
-  site::PaperFormat paper = own;
-  if (options.paper && *options.paper != own.size)
-    paper = {*options.paper, site::usual_turn(*options.paper)};
-  paper.turn = options.turn.value_or(paper.turn);
-  return paper;
-}
-
 Result<Drawn> draw(const site::Site& site, const Report& report,
                    const check::AnalysedSite& analysed, const DrawOptions& options) {
   const site::PaperFormat paper = paper_for(site.title.paper, options);
@@ -89,6 +97,44 @@ Result<Drawn> draw(const site::Site& site, const Report& report,
 }
 
 }  // namespace
+
+site::PaperFormat paper_for(const site::PaperFormat& own, const DrawOptions& options) {
+  site::PaperFormat paper = own;
+  if (options.paper && *options.paper != own.size)
+    paper = {*options.paper, site::usual_turn(*options.paper)};
+  paper.turn = options.turn.value_or(paper.turn);
+  return paper;
+}
+
+// The overview says how many sheets there are in all, so the others are laid out first.
+diagram::Document document_of(const site::Site& site, const Report& report,
+                              const check::AnalysedSite& analysed, const DrawOptions& options,
+                              std::vector<std::string>& notices) {
+  const diagram::Metrics metrics =
+      drawing::metrics(options.material.symbols, options.material.fonts);
+  diagram::OverviewNotes notes = notes_for(site, report, analysed);
+  std::vector<diagram::Sheet> further = diagram::particulars(
+      site, metrics, blocks_for({site, analysed.network, analysed.states, report}));
+  const std::size_t of_particulars = further.size();
+  diagram::PictureSheets pictures;
+  if (options.states == StatePictures::drawn)
+    pictures = diagram::picture_sheets(site, metrics, pictures_of(analysed, hazards_of(analysed)));
+  notices = pictures.notices;
+  notes.further_sheets = static_cast<int>(of_particulars + pictures.sheets.size());
+  diagram::Document document = diagram::overview(site, metrics, notes);
+  const int drawn = static_cast<int>(document.sheets.size());
+  const int last = drawn + notes.further_sheets;
+  for (std::size_t i = 0; i < of_particulars; ++i) {
+    number_particulars(site, metrics, {notes.rules, drawn + static_cast<int>(i) + 1, last},
+                       further[i]);
+    document.sheets.push_back(std::move(further[i]));
+  }
+  diagram::number_sheets(site, metrics, notes.rules, static_cast<int>(document.sheets.size()) + 1,
+                         pictures.sheets);
+  for (diagram::Sheet& sheet : pictures.sheets)
+    document.sheets.push_back(std::move(sheet));
+  return document;
+}
 
 Result<Drawn> draw_site(const site::Site& site, const Report& report, const DrawOptions& options) {
   const Result<check::Profile> profile = rules::profile_for(site, options.profile);

@@ -83,6 +83,25 @@ Result<Drawn> draw_site(const Checked& checked, const DrawOptions& options);
 /// points, names and meaning. Sheets are named "1", "2" and so on.
 Result<Drawn> draw_symbols(const DrawOptions& options);
 
+/// The same sheets with a numbered balloon for each finding of the report and a table of them. Not
+/// for an authority: the drawing itself stays clean.
+Result<Drawn> flags_of_site(const site::Site& site, const Report& report,
+                            const DrawOptions& options);
+
+/// How the checklist is printed.
+enum class ChecklistFormat { text, json };
+
+/// A checklist, and whether nothing of it is missing.
+struct ChecklistFound {
+  std::string text;
+  bool complete = false;
+};
+
+/// The items that authorities ask for on a drawing, each held against the drawing that `draw_site`
+/// makes of the site with these options.
+Result<ChecklistFound> checklist_of_site(const site::Site& site, const Report& report,
+                                         const DrawOptions& options, ChecklistFormat format);
+
 /// The site in words: sources, boards, circuits and how it runs.
 Result<std::string> describe_site(const site::Site& site, const DrawOptions& options = {});
 

@@ -127,6 +127,28 @@ void draw_field(Sketch& sketch, Group& group, const Field& field) {
   sketch.text(group, fitted(sketch, first, bottom - 1.5));
 }
 
+// Both parts with a comma between, or the first alone where there is no room for both.
+std::string with_comma(const Sketch& sketch, const std::string& a, const std::string& b,
+                       double room) {
+  if (a.empty() || b.empty()) return a + b;
+  const std::string both = a + ", " + b;
+  const bool fits = sketch.metrics.text_width(both, text_height, Weight::regular) <= room;
+  return fits ? both : a;
+}
+
+// Who installs it where the owner of the drawing does not say that already.
+std::string installer_words(const site::Site& site) {
+  const site::Permit& permit = site.permit;
+  if (permit.installer != site.title.owner) return permit.installer;
+  return permit.installer_registration.empty() ? ""
+                                               : "registered as " + permit.installer_registration;
+}
+
+std::string with_customer(const SheetFacts& facts, const site::Permit& permit) {
+  if (permit.customer.empty()) return facts.supplement;
+  return facts.supplement + " · customer: " + permit.customer;
+}
+
 std::size_t shown_revisions(const site::Site& site) {
   return std::min(site.title.revisions.size(), most_revisions);
 }
@@ -240,19 +262,32 @@ void draw_title_block(const site::Site& site, const SheetFacts& facts, Sketch& s
   const double left = paper.title_left();
   const double top = paper.bottom() - Paper::title_height;
   const site::Title& title = site.title;
+  const site::Permit& permit = site.permit;
   const std::string revision = title.revisions.empty() ? "" : title.revisions.back().index;
   const std::array<Field, 12> fields{{
-      {{left, top, 60, 13}, "Legal owner", title.owner},
+      {{left, top, 60, 13},
+       "Legal owner",
+       title.owner,
+       text_height,
+       Weight::regular,
+       installer_words(site)},
       {{left + 60, top, 60, 13},
        "Site",
        title.site_name,
        text_height,
        Weight::regular,
-       title.site_address},
+       with_comma(sketch, title.site_address, permit.property, 57.0)},
       {{left + 120, top, 60, 13}, "Rules", facts.rules},
-      {{left, top + 13, 120, 16}, "Title", facts.title, 5.0, Weight::bold, facts.supplement},
+      {{left, top + 13, 120, 16},
+       "Title",
+       facts.title,
+       5.0,
+       Weight::bold,
+       with_customer(facts, permit)},
       {{left + 120, top + 13, 60, 16}, "Drawing number", title.drawing_number, 5.0, Weight::bold},
-      {{left, top + 29, 40, 10.5}, "Created by", title.creator},
+      {{left, top + 29, 40, 10.5},
+       "Created by",
+       with_comma(sketch, title.creator, permit.designer_licence, 37.0)},
       {{left + 40, top + 29, 40, 10.5}, "Approved by", title.approver},
       {{left + 80, top + 29, 40, 10.5}, "Document type", facts.document_type},
       {{left + 120, top + 29, 20, 10.5}, "Revision", revision, heading_height, Weight::bold},

@@ -233,6 +233,8 @@ Label label_of(const Site& site, std::size_t index) {
           },
           [](const site::LoadGroup& load) { return load_lines(load); }},
       element.facts);
+  if (!element.designation.empty() && element.designation == site.permit.ownership_boundary)
+    lines.emplace_back("ownership boundary");
   return {element.designation, std::move(lines)};
 }
 

@@ -58,6 +58,9 @@ TEST_CASE("readme: every command it shows for a file ends well") {
   const std::string folder = build_folder() + "/scratch/readme-drawings";
   CHECK(run("draw " + house + " -o " + folder).exit == 0);
   CHECK(has(read_file(folder + "/house.pdf"), "%PDF"));
+  CHECK(has(run("draw " + house + " --checklist").output, "permit: customer"));
+  CHECK(run("draw " + house + " --flags -o " + folder).exit == 0);
+  CHECK(has(read_file(folder + "/house-flags.pdf"), "%PDF"));
   CHECK(run("show " + house).exit == 0);
   CHECK(run("show --expanded " + house).exit == 0);
   CHECK(has(run("steps " + house).output, "--isolate -T1"));
@@ -206,8 +209,8 @@ TEST_CASE("command: pictures of the states come as further sheets, counted in ev
       0);
   CHECK(run_command("qpdf --check " + folder + "/terrace.pdf").exit == 0);
   const CommandOutcome words = run_command("pdftotext -layout " + folder + "/terrace.pdf -");
-  CHECK(has(words.output, "1 of 2"));
-  CHECK(has(words.output, "2 of 2"));
+  CHECK(has(words.output, "1 of 3"));
+  CHECK(has(words.output, "3 of 3"));
   CHECK(has(words.output, "neutral joined to earth at"));
   CHECK(run_command("xmllint --noout " + folder + "/terrace-states.svg").exit == 0);
   CHECK(!read_file(folder + "/terrace-states.png").empty());
@@ -292,4 +295,29 @@ TEST_CASE("steps: exit 0 when found, 1 when something is open or impossible, 2 o
   CHECK(wrong.exit == 2);
   CHECK(has(wrong.output, "did you mean 'grid'?"));
   CHECK(run("steps --to grid --isolate T1 " + terrace).exit == 2);
+}
+
+TEST_CASE("command: the checklist is clean for a sample and says what to add to a bare file") {
+  const CommandOutcome clean = run("draw --checklist " + sample("terrace/terrace.yaml"));
+  CHECK(clean.exit == 0);
+  CHECK(has(clean.output, "77 items"));
+  CHECK(has(clean.output, " 0 missing"));
+  const CommandOutcome bare =
+      run("draw --checklist --format json " + write_scratch("house.yaml", readme_site()));
+  CHECK(bare.exit == 1);
+  CHECK(nlohmann::json::parse(bare.output).at("items").size() == 77);
+  CHECK(run("draw " + sample("terrace/terrace.yaml")).exit == 2);
+}
+
+TEST_CASE("command: flags are drawn beside the clean sheets, not on them") {
+  const std::string folder = build_folder() + "/scratch/flags";
+  const std::string file = sample("faulty/three-pole-changeover.yaml");
+  CHECK(run("draw --flags " + file + " -o " + folder).exit == 1);
+  const std::string clean = read_file(folder + "/three-pole-changeover-overview.svg");
+  const std::string flags = read_file(folder + "/three-pole-changeover-flags-overview.svg");
+  CHECK_FALSE(has(clean, "class=\"flag\""));
+  CHECK(has(flags, "class=\"flag\""));
+  CHECK(has(flags, "data-rule=\"earthing/neutral-poles-of-the-transfer\""));
+  CHECK(
+      has(read_file(folder + "/three-pole-changeover-flags-findings-1.svg"), "class=\"finding\""));
 }
