@@ -94,6 +94,16 @@ struct Projection {
   std::vector<double> give_least;
   std::vector<double> give_most;
 
+  // Begins where the last projection ended: with what each distance and limit gave way then.
+  void begin(std::vector<double>& places) const {
+    for (std::size_t i = 0; i < line.separations.size(); ++i) {
+      places[line.separations[i].before] -= give[i];
+      places[line.separations[i].after] += give[i];
+    }
+    for (std::size_t i = 0; i < places.size(); ++i)
+      places[i] += give_least[i] - give_most[i];
+  }
+
   double sweep(std::vector<double>& places) {
     double moved = 0.0;
     for (std::size_t i = 0; i < line.separations.size(); ++i) {
@@ -119,14 +129,17 @@ struct Projection {
   }
 };
 
-void project(const Line& line, double air, std::vector<double>& places) {
-  Projection projection{.line = line,
-                        .air = air,
-                        .give = std::vector<double>(line.separations.size(), 0.0),
-                        .give_least = std::vector<double>(places.size(), 0.0),
-                        .give_most = std::vector<double>(places.size(), 0.0)};
+double farthest(const std::vector<double>& before, const std::vector<double>& after) {
+  double moved = 0.0;
+  for (std::size_t i = 0; i < before.size(); ++i)
+    moved = std::max(moved, std::abs(after[i] - before[i]));
+  return moved;
+}
+
+void project(Projection& projection, std::vector<double>& places) {
+  projection.begin(places);
   for (int round = 0; round < 400; ++round)
-    if (projection.sweep(places) < 1e-3) return;
+    if (projection.sweep(places) < 1e-2) return;
 }
 
 }  // namespace
@@ -163,9 +176,17 @@ double excess(const Line& line, const std::vector<double>& places) {
 std::optional<std::vector<double>> settle(const Line& line, double air) {
   std::vector<double> places = leftmost(line, air, Grid::kept);
   if (excess(line, places) > 1e-6) return std::nullopt;
+  constexpr double at_rest = 0.05;  // mm; places go on the module at last
+  Projection projection{.line = line,
+                        .air = air,
+                        .give = std::vector<double>(line.separations.size(), 0.0),
+                        .give_least = std::vector<double>(places.size(), 0.0),
+                        .give_most = std::vector<double>(places.size(), 0.0)};
   for (int round = 0; round < 40; ++round) {
+    const std::vector<double> before = places;
     places = wishes(line, places);
-    project(line, air, places);
+    project(projection, places);
+    if (farthest(before, places) < at_rest) break;
   }
   const Edges out_of = edges_out_of(line);
   const Edges into = edges_into(line);

@@ -222,7 +222,7 @@ Ordered line_up(const Standing& standing, const std::vector<std::size_t>& positi
   ordered.position = position;
   ordered.variables = standing.variables;
   ordered.line = standing.line;
-  ordered.line.separations.reserve(64 + 24 * position.size());
+  ordered.line.separations.reserve(128 + 64 * position.size());
   Draft draft{.standing = standing, .out = ordered, .sequence = {}};
   draft.sequence.resize(position.size());
   for (std::size_t g = 0; g < position.size(); ++g)

@@ -44,8 +44,19 @@ void make_frames(const Site& site, Plan& plan) {
   }
 }
 
+// The hubs at the other ends of each hub's chains.
+std::vector<std::vector<std::size_t>> neighbours_of(const Plan& plan) {
+  std::vector<std::vector<std::size_t>> neighbours(plan.hubs.size());
+  for (const Chain& chain : plan.chains) {
+    neighbours[chain.upper].push_back(chain.lower);
+    neighbours[chain.lower].push_back(chain.upper);
+  }
+  return neighbours;
+}
+
 // Hops from the supply; from any source where there is no supply.
 std::vector<int> distances(const Plan& plan) {
+  const auto neighbours = neighbours_of(plan);
   std::vector<int> distance(plan.hubs.size(), far_away);
   std::deque<std::size_t> queue;
   const auto seed = [&](auto wanted) {
@@ -57,9 +68,7 @@ std::vector<int> distances(const Plan& plan) {
     while (!queue.empty()) {
       const std::size_t at = queue.front();
       queue.pop_front();
-      for (const Chain& chain : plan.chains) {
-        if (chain.upper != at && chain.lower != at) continue;
-        const std::size_t next = chain.upper == at ? chain.lower : chain.upper;
+      for (const std::size_t next : neighbours[at]) {
         if (distance[next] <= distance[at] + 1) continue;
         distance[next] = distance[at] + 1;
         queue.push_back(next);
@@ -172,19 +181,30 @@ void cut(const Site& site, Plan& plan, std::size_t chain) {
   plan.chains.push_back(std::move(below));
 }
 
-/// Depth-first search over a graph of `count` vertices; the edges that close a loop come back.
+/// Depth-first search over a graph; the edges that close a loop are noted. Boards may hang from
+/// each other however deep, so the way back is kept here, not on the stack of calls.
 struct LoopSearch {
+  enum class Mark { unseen, on_way, done };
   const std::vector<std::vector<std::pair<std::size_t, std::size_t>>>& out;  ///< vertex, edge
-  std::vector<int> mark;
+  std::vector<Mark> mark;
   std::vector<std::size_t> closing;
 
-  void visit(std::size_t at) {
-    mark[at] = 1;
-    for (const auto& [next, edge] : out[at]) {
-      if (mark[next] == 1) closing.push_back(edge);
-      if (mark[next] == 0) visit(next);
+  void visit(std::size_t start) {
+    std::vector<std::pair<std::size_t, std::size_t>> way{{start, 0}};  // vertex, edges looked at
+    mark[start] = Mark::on_way;
+    while (!way.empty()) {
+      const std::size_t at = way.back().first;
+      if (way.back().second == out[at].size()) {
+        mark[at] = Mark::done;
+        way.pop_back();
+        continue;
+      }
+      const auto [next, edge] = out[at][way.back().second++];
+      if (mark[next] == Mark::on_way) closing.push_back(edge);
+      if (mark[next] != Mark::unseen) continue;
+      mark[next] = Mark::on_way;
+      way.emplace_back(next, 0);
     }
-    mark[at] = 2;
   }
 };
 
@@ -195,11 +215,12 @@ std::vector<std::size_t> loops(const Plan& plan, const std::vector<int>& distanc
   const std::size_t count = between_frames ? plan.frames.size() : plan.hubs.size();
   std::vector<std::vector<std::pair<std::size_t, std::size_t>>> out(count);
   std::vector<std::pair<int, std::size_t>> starts;
-  for (std::size_t i = 0; i < count; ++i) {
-    int nearest = between_frames ? far_away : distance[i];
-    for (std::size_t h = 0; between_frames && h < plan.hubs.size(); ++h)
-      if (plan.hubs[h].frame == i) nearest = std::min(nearest, distance[h]);
-    starts.emplace_back(nearest, i);
+  for (std::size_t i = 0; i < count; ++i)
+    starts.emplace_back(between_frames ? far_away : distance[i], i);
+  for (std::size_t h = 0; between_frames && h < plan.hubs.size(); ++h) {
+    if (plan.hubs[h].frame == none) continue;
+    int& nearest = starts[plan.hubs[h].frame].first;
+    nearest = std::min(nearest, distance[h]);
   }
   std::stable_sort(starts.begin(), starts.end());
   for (std::size_t i = 0; i < plan.chains.size(); ++i) {
@@ -213,21 +234,23 @@ std::vector<std::size_t> loops(const Plan& plan, const std::vector<int>& distanc
       out[chain.upper].emplace_back(chain.lower, i);
     }
   }
-  LoopSearch search{.out = out, .mark = std::vector<int>(count, 0)};
+  LoopSearch search{.out = out, .mark = std::vector(count, LoopSearch::Mark::unseen)};
   for (const auto& [nearest, start] : starts)
-    if (search.mark[start] == 0) search.visit(start);
+    if (search.mark[start] == LoopSearch::Mark::unseen) search.visit(start);
   std::sort(search.closing.begin(), search.closing.end());
   return search.closing;
 }
 
 // What an inverter feeds from its backup side stands below what feeds it.
 std::vector<std::pair<std::size_t, std::size_t>> through_inverters(const Plan& plan) {
+  std::map<std::size_t, std::vector<std::size_t>> backed_up;  // by inverter
+  for (const Chain& chain : plan.chains)
+    if (chain.upper_port == "backup") backed_up[chain.upper].push_back(chain.lower);
   std::vector<std::pair<std::size_t, std::size_t>> pairs;
   for (const Chain& grid : plan.chains) {
     if (grid.upper_port != "ac") continue;
-    for (const Chain& backup : plan.chains)
-      if (backup.upper == grid.upper && backup.upper_port == "backup")
-        pairs.emplace_back(grid.lower, backup.lower);
+    for (const std::size_t lower : backed_up[grid.upper])
+      pairs.emplace_back(grid.lower, lower);
   }
   return pairs;
 }
