@@ -97,9 +97,14 @@ std::size_t entry_of(const Site& site, const Chain& chain, std::size_t assembly)
   return chain.pieces.size();
 }
 
-std::string circuits_words(std::size_t count) {
-  if (count == 0) return "drawn on";
-  return count == 1 ? "1 circuit" : fmt::format("{} circuits", count);
+std::string counted(std::size_t count, const std::string& what) {
+  return count == 1 ? "1 " + what : fmt::format("{} {}s", count, what);
+}
+
+// What the other end shows.
+std::string contents_words(std::size_t circuits, std::size_t boards) {
+  if (circuits == 0 && boards == 0) return "drawn on";
+  return circuits == 0 ? counted(boards, "board") : counted(circuits, "circuit");
 }
 
 /// Two ends of one reference; the sheet's number is set when all sheets are known.
@@ -181,11 +186,11 @@ std::size_t guard_of(const Site& site, const Plan& plan, std::size_t hub) {
   return guard;
 }
 
-std::size_t loads_below(const Plan& plan, const std::vector<std::size_t>& part_of_hub,
-                        std::size_t part) {
+std::size_t hubs_in(const Plan& plan, const std::vector<std::size_t>& part_of_hub, std::size_t part,
+                    HubKind kind) {
   std::size_t count = 0;
   for (std::size_t h = 0; h < plan.hubs.size(); ++h)
-    count += part_of_hub[h] == part && plan.hubs[h].kind == HubKind::load ? 1U : 0U;
+    count += part_of_hub[h] == part && plan.hubs[h].kind == kind ? 1U : 0U;
   return count;
 }
 
@@ -203,7 +208,7 @@ std::vector<Plan> parted(const Site& site, Plan plan, std::vector<std::size_t> p
     const std::size_t lower = part_of_hub[chain.lower];
     if (upper == lower) continue;
     auto references =
-        reference_pair(plan, circuits_words(circuits[lower]),
+        reference_pair(plan, contents_words(circuits[lower], 0),
                        "from " + name_of(site, plan, chain) + home_of(site, plan, chain));
     if (assembly_of(plan, chain.lower) != none)
       references.first.frame = plan.hubs[chain.lower].frame;
@@ -250,7 +255,10 @@ std::vector<Plan> take_portions(const Site& site, Plan& plan, std::size_t hub,
     copy.guard = guard;
     copy.inner_runs.clear();
     auto [out, in] =
-        reference_pair(plan, circuits_words(loads_below(plan, part_of_hub, p + 1)), "from " + bar);
+        reference_pair(plan,
+                       contents_words(hubs_in(plan, part_of_hub, p + 1, HubKind::load),
+                                      hubs_in(plan, part_of_hub, p + 1, HubKind::reference_out)),
+                       "from " + bar);
     const std::size_t below = add_hub(plan, std::move(copy));
     const std::size_t from = add_hub(plan, std::move(in));
     part_of_hub.resize(plan.hubs.size(), p + 1);

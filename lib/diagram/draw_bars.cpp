@@ -59,7 +59,8 @@ void mark_inner_runs(const Drawing& drawing, Sketch& sketch, std::size_t hub) {
 
 std::vector<Text> bar_words(const Drawing& drawing, const Sketch& sketch, std::size_t hub,
                             Point at) {
-  const Label label = label_of(drawing.site, drawing.plan.hubs[hub].element);
+  Label label = label_of(drawing.site, drawing.plan.hubs[hub].element);
+  if (drawing.plan.hubs[hub].continued) label.lines = {"continued"};
   std::vector<Text> words{{.at = at, .text = label.designation, .weight = Weight::bold}};
   if (!label.lines.empty()) {
     at.x += sketch.metrics.text_width(label.designation, text_height, Weight::bold) + 1.5;

@@ -141,13 +141,14 @@ bool take_circuits(Reduction& reduction, const Misfit& misfit) {
   const Measures measures = measure(reduction.job.site, reduction.job.metrics, left, tight);
   const Page page = page_of(reduction.job.site, reduction.job.paper);
   const auto bar = widest_bar(left, measures, page.frame.width / 2.0);
-  constexpr std::size_t least = 2;  // in each portion
+  constexpr std::size_t least = 3;  // in each portion
   if (!bar) return false;
   const double stays = bar->width / static_cast<double>(reduction.portions) - misfit.width;
   const std::size_t most = bar->chains.size() / least;
   std::size_t wanted = reduction.portions + 1;
-  if (reduction.portions == 1 && stays > 0.0)
-    wanted = std::max(wanted, static_cast<std::size_t>(std::ceil(bar->width / stays)));
+  if (misfit.width > 0.0)
+    wanted = stays > 0.0 ? std::max(wanted, static_cast<std::size_t>(std::ceil(bar->width / stays)))
+                         : most;
   if (reduction.portions >= most) return false;
   reduction.portions = std::min(wanted, most);
   return true;
@@ -244,6 +245,27 @@ tl::expected<SheetPlan, Misfit> fit(const Job& job, const Plan& plan) {
     if (!least || size(sheet.error()) < size(*least)) least = sheet.error();
   }
   return tl::unexpected<Misfit>(*least);
+}
+
+std::optional<SheetPlan> fit_above(const Job& job, const Plan& plan, double below) {
+  constexpr double calm = 12.5;  // higher than it must be
+  const Page page = page_of(job.site, job.paper);
+  const double top = page.frame.y + page_margin;
+  const double least = least_height(job.site, job.metrics, plan);
+  const double room = page.bottom() - page_margin - below - top;
+  if (least > room || top + least > page.title_top - page_margin) return std::nullopt;
+  const Measures measures = measure(job.site, job.metrics, plan, tight);
+  for (const NotesAt notes : {NotesAt::right, NotesAt::anywhere}) {
+    Area area = area_for(page, notes, has_supply(plan));
+    area.bottom = std::min({top + least + calm, top + room, page.title_top - page_margin});
+    area.growth = Growth::limited;
+    auto placed = place(job.site, job.metrics, plan, measures, area);
+    if (!placed) continue;
+    SheetPlan sheet{.parts = {}, .notes = notes, .notes_end = area.bottom, .paper = job.paper};
+    sheet.parts.push_back({plan, measures, std::move(*placed)});
+    if (job.holds_notes(sheet)) return sheet;
+  }
+  return std::nullopt;
 }
 
 Reduced fit_or_reduce(const Job& job, const Plan& whole) {

@@ -274,7 +274,8 @@ double bar_name_width(const Site& site, const Metrics& metrics, const Plan& plan
   double width = 0.0;
   for (const Hub& hub : plan.hubs) {
     if (hub.kind != HubKind::bar || hub.frame != frame) continue;
-    const Label label = label_of(site, hub.element);
+    Label label = label_of(site, hub.element);
+    if (hub.continued) label.lines = {"continued"};
     width = std::max(width, metrics.text_width(label.designation, text_height, Weight::bold) + 1.5 +
                                 widest(metrics, label.lines));
   }

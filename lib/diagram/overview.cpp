@@ -57,6 +57,8 @@ Raster raster_of(const site::Site& site, const SheetPlan& sheet, const Sketch& s
   raster.mark({frame.x + frame.width - Paper::title_width, top, Paper::title_width,
                frame.y + frame.height - top},
               2.0);
+  const double below = frame.y + frame.height - sheet.notes_end;
+  if (below > 0.0) raster.mark({frame.x, sheet.notes_end, frame.width, below}, 0.0);
   raster.mark({frame.x, frame.y, 2.0, frame.height}, 0.0);
   raster.mark({frame.x + frame.width - 2.0, frame.y, 2.0, frame.height}, 0.0);
   raster.mark({frame.x, frame.y, frame.width, 2.0}, 0.0);
@@ -64,27 +66,56 @@ Raster raster_of(const site::Site& site, const SheetPlan& sheet, const Sketch& s
   return raster;
 }
 
+constexpr double least_width = 55.0;  ///< of a column of notes
+constexpr double most_width = 92.5;
+
+// The least of every `width` neighbours in a row, by the first of them.
+std::vector<std::size_t> least_of_runs(const std::vector<std::size_t>& heights, std::size_t width) {
+  if (heights.size() < width) return {};
+  std::vector<std::size_t> least(heights.size() - width + 1);
+  std::vector<std::size_t> rising(heights.size());  // candidates, the lowest first
+  std::size_t first = 0;
+  std::size_t last = 0;
+  for (std::size_t i = 0; i < heights.size(); ++i) {
+    while (last > first && heights[rising[last - 1]] >= heights[i])
+      --last;
+    rising[last++] = i;
+    if (rising[first] + width <= i) ++first;
+    if (i + 1 >= width) least[i + 1 - width] = heights[rising[first]];
+  }
+  return least;
+}
+
+// Widens a free run of the least width as long as that makes its rectangle larger.
+void widen(const std::vector<std::size_t>& heights, std::size_t left, std::size_t low,
+           std::size_t right, const auto& offer) {
+  for (; right < heights.size() && low > 0; ++right) {
+    low = std::min(low, heights[right]);
+    const double width = static_cast<double>(right - left + 1) * Raster::cell;
+    if (width > most_width) return;
+    offer(width, static_cast<double>(low) * Raster::cell);
+  }
+}
+
 // The largest free rectangle no wider than a column of notes may be: for every row the heights of
-// free columns above it, then the widest run under each height.
+// free columns above it, then the widest run under each height. Runs that even the greatest width
+// would not make larger than what is known are passed over.
 Rect largest_free(const Raster& raster) {
-  constexpr double least_width = 55.0;
-  constexpr double most_width = 92.5;
-  std::vector<std::size_t> height(raster.columns, 0);
+  const auto narrow = static_cast<std::size_t>(least_width / Raster::cell);
+  std::vector<std::size_t> heights(raster.columns, 0);
   Rect best;
   for (std::size_t row = 0; row < raster.rows; ++row) {
     for (std::size_t c = 0; c < raster.columns; ++c)
-      height[c] = raster.taken[row * raster.columns + c] ? 0 : height[c] + 1;
-    for (std::size_t left = 0; left < raster.columns; ++left) {
-      std::size_t low = height[left];
-      for (std::size_t right = left; right < raster.columns && low > 0; ++right) {
-        low = std::min(low, height[right]);
-        const double width = static_cast<double>(right - left + 1) * Raster::cell;
-        if (width > most_width) break;
-        const double high = static_cast<double>(low) * Raster::cell;
-        if (width < least_width || width * high <= best.width * best.height) continue;
+      heights[c] = raster.taken[row * raster.columns + c] ? 0 : heights[c] + 1;
+    const std::vector<std::size_t> least = least_of_runs(heights, narrow);
+    for (std::size_t left = 0; left < least.size(); ++left) {
+      const double highest = static_cast<double>(least[left]) * Raster::cell;
+      if (highest * most_width <= best.width * best.height) continue;
+      widen(heights, left, least[left], left + narrow - 1, [&](double width, double high) {
+        if (width * high <= best.width * best.height) return;
         best = {raster.frame.x + static_cast<double>(left) * Raster::cell,
                 raster.frame.y + static_cast<double>(row + 1) * Raster::cell - high, width, high};
-      }
+      });
     }
   }
   return best;
@@ -115,9 +146,10 @@ std::vector<Rect> note_columns(const site::Site& site, const SheetPlan& sheet,
   const Placed& last = sheet.parts.back().placed;
   std::vector<Rect> columns;
   if (sheet.notes == NotesAt::right) {
-    const double left = last.area.right + notes_gap;
+    const double left = sheet.parts.front().placed.area.right + notes_gap;
     const double top = frame.y + 4.0;
-    columns.push_back({left, top, right - 5.0 - left, title_top(site, sheet.paper) - top - 2.0});
+    const double bottom = std::min(title_top(site, sheet.paper), sheet.notes_end);
+    columns.push_back({left, top, right - 5.0 - left, bottom - top - 2.0});
   }
   constexpr double least_column = 55.0;
   const double left = last.area.left;

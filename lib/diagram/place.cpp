@@ -213,6 +213,12 @@ struct Ease {
   double gap = 2.5;
 };
 
+// On a shelf the names of narrow boards come first: that room was measured.
+std::vector<Ease> eases_for(const Area& area) {
+  const Ease second = area.growth == Growth::limited ? Ease{1.0, 1.25} : Ease{0.75, 2.5};
+  return {{1.0, 2.5}, second, {0.75, 1.25}, {0.0, 1.0}};
+}
+
 constexpr double near_miss = 12.5;  ///< mm that tighter gaps may save
 
 // What the fullest row lacks however its groups are ordered.
@@ -278,7 +284,7 @@ Need need_of(const site::Site& site, const Metrics& metrics, const Plan& plan) {
                          .notched = std::vector<bool>(arrangement.rows.count(), false),
                          .grid = Grid::kept,
                          .gap = 1.25,
-                         .name_share = 0.75};
+                         .name_share = 1.0};
   const Ordered ordered = choose_order(input);
   const std::vector<double> places = leftmost(ordered.line, 0.0, Grid::kept);
   Need need;
@@ -287,6 +293,12 @@ Need need_of(const site::Site& site, const Metrics& metrics, const Plan& plan) {
   for (const Hub& hub : plan.hubs)
     need.circuits += hub.kind == HubKind::load ? 1U : 0U;
   return need;
+}
+
+double least_height(const site::Site& site, const Metrics& metrics, const Plan& plan) {
+  const Measures measures = measure(site, metrics, plan, tight);
+  const Arrangement arrangement = arrange(site, metrics, plan, measures, tight_spacing);
+  return stack_rows(plan, measures, arrangement, 0.0).end;
 }
 
 tl::expected<Placed, Misfit> place(const site::Site& site, const Metrics& metrics, const Plan& plan,
@@ -313,7 +325,7 @@ tl::expected<Placed, Misfit> place(const site::Site& site, const Metrics& metric
         (at_bottom ? std::max(heights.end, bottom) : heights.end) - measures.table.height();
     placed.row_top[placed.arrangement.rows.table] = placed.table_top;
     placed.table_bottom = placed.table_top + measures.table.height();
-    for (const Ease ease : {Ease{1.0, 2.5}, Ease{0.75, 2.5}, Ease{0.75, 1.25}, Ease{0.0, 1.0}}) {
+    for (const Ease ease : eases_for(area)) {
       misfit = order_and_spread(plan, measures, ease, placed);
       if (misfit.width <= 1e-6 && misfit.faults == 0) return placed;
       if (misfit.width > 5.0 * near_miss) break;

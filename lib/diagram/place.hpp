@@ -49,6 +49,9 @@ struct Need {
 
 Need need_of(const site::Site& site, const Metrics& metrics, const Plan& plan);
 
+/// The height of the same.
+double least_height(const site::Site& site, const Metrics& metrics, const Plan& plan);
+
 /// A place for everything, or what is missing for it. Spreads over the area where there is room.
 /// Postcondition: frames are disjoint, every column keeps its distance in every row.
 tl::expected<Placed, Misfit> place(const site::Site& site, const Metrics& metrics, const Plan& plan,

@@ -122,6 +122,27 @@ std::size_t place_in_file(const Block& block) {
   return boards.empty() ? 0 : *std::min_element(boards.begin(), boards.end());
 }
 
+// The blocks on sheets of their own, or from below the overview on if it leaves room.
+void shelve(Dividing& dividing) {
+  std::vector<SheetPlan>& sheets = dividing.division.sheets;
+  const Job& job = dividing.job;
+  std::optional<SheetPlan> head;
+  if (sheets.size() == 1 && !dividing.blocks.empty() && sheets.front().paper.name == job.paper.name)
+    head = fit_above(job, sheets.front().parts.front().plan,
+                     dividing.blocks.front().need.least.height + shelf_gap);
+  std::vector<Plan> misfits;
+  std::vector<SheetPlan> shelves = sheets_of(job, dividing.blocks, head, misfits);
+  if (head && shelves.front().parts.size() == 1) {
+    misfits.clear();
+    shelves = sheets_of(job, dividing.blocks, std::nullopt, misfits);
+  } else if (head) {
+    sheets.clear();
+  }
+  sheets.insert(sheets.end(), std::make_move_iterator(shelves.begin()),
+                std::make_move_iterator(shelves.end()));
+  dividing.division.misfits.insert(dividing.division.misfits.end(), misfits.begin(), misfits.end());
+}
+
 }  // namespace
 
 Division divide(const site::Site& site, const Metrics& metrics, const HoldsNotes& holds_notes) {
@@ -146,10 +167,7 @@ Division divide(const site::Site& site, const Metrics& metrics, const HoldsNotes
   std::stable_sort(
       dividing.blocks.begin(), dividing.blocks.end(),
       [](const Block& a, const Block& b) { return place_in_file(a) < place_in_file(b); });
-  std::vector<SheetPlan> shelves = sheets_of(job, dividing.blocks, dividing.division.misfits);
-  dividing.division.sheets.insert(dividing.division.sheets.end(),
-                                  std::make_move_iterator(shelves.begin()),
-                                  std::make_move_iterator(shelves.end()));
+  shelve(dividing);
   set_references(job, dividing.division.sheets);
   return std::move(dividing.division);
 }

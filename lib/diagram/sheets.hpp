@@ -25,7 +25,8 @@ struct Part {
 struct SheetPlan {
   std::vector<Part> parts;  ///< from the top
   NotesAt notes = NotesAt::right;
-  Paper paper;  ///< the site's, or the next larger one for what finds no place there
+  double notes_end = 1e9;  ///< notes keep above that height, mm on the sheet
+  Paper paper;             ///< the site's, or the next larger one for what finds no place there
 };
 
 /// The overview first, then the boards that it can not hold, in the order of the file, as few

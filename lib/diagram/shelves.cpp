@@ -9,7 +9,6 @@
 namespace linewright::diagram {
 namespace {
 
-constexpr double shelf_gap = 7.5;     ///< between the shelves of a sheet
 constexpr double most_growth = 30.0;  ///< of a shelf beyond the height it must have
 
 /// The room for shelves, with its lower part beside the title block.
@@ -73,9 +72,9 @@ void fill(const std::vector<Need>& needs, const Join& join, Filling& filling) {
 }
 
 // Shares out the height that is left over.
-std::vector<Shelf> spread(const Room& room, const std::vector<Filling>& fillings) {
-  double over_title = room.bottom - room.top;
-  double to_bottom = room.beside_bottom - room.top;
+std::vector<Shelf> spread(const Room& room, double top, const std::vector<Filling>& fillings) {
+  double over_title = room.bottom - top;
+  double to_bottom = room.beside_bottom - top;
   double full = 0.0;
   for (const Filling& filling : fillings) {
     const double height = filling.need.least.height + shelf_gap;
@@ -91,7 +90,6 @@ std::vector<Shelf> spread(const Room& room, const std::vector<Filling>& fillings
     growth = std::min(growth, (to_bottom + shelf_gap) / static_cast<double>(fillings.size()));
   growth = std::max(0.0, growth);
   std::vector<Shelf> shelves;
-  double top = room.top;
   for (const Filling& filling : fillings) {
     Shelf shelf = filling.shelf;
     shelf.room = {room.left, top, filling.slot.size.width, filling.need.least.height + growth};
@@ -142,18 +140,21 @@ bool fits_page(const Page& page, Size size) {
 }
 
 std::vector<std::vector<Shelf>> dealt_to_shelves(const Page& page, const std::vector<Need>& needs,
-                                                 const Join& join) {
+                                                 const Join& join,
+                                                 std::optional<double> first_top) {
   const Room room = room_of(page);
   std::vector<std::vector<Shelf>> sheets;
   std::vector<Filling> fillings;
-  double top = room.top;
+  double start = first_top.value_or(room.top);
+  double top = start;
   for (std::size_t next = 0; next < needs.size();) {
     std::optional<Slot> slot = slot_for(room, top, needs[next].least);
-    if (!slot && fillings.empty()) slot = Slot{{room.width, room.bottom - top}, top};
+    if (!slot && top == room.top) slot = Slot{{room.width, room.bottom - top}, top};
     if (!slot) {
-      sheets.push_back(spread(room, fillings));
+      sheets.push_back(spread(room, start, fillings));
       fillings.clear();
-      top = room.top;
+      start = room.top;
+      top = start;
       continue;
     }
     Filling filling{.shelf = {.first = next, .count = 1}, .slot = *slot, .need = needs[next]};
@@ -162,12 +163,12 @@ std::vector<std::vector<Shelf>> dealt_to_shelves(const Page& page, const std::ve
     top += filling.need.least.height + shelf_gap;
     fillings.push_back(filling);
   }
-  if (!fillings.empty()) sheets.push_back(spread(room, fillings));
+  if (!fillings.empty()) sheets.push_back(spread(room, start, fillings));
   return sheets;
 }
 
 std::vector<SheetPlan> sheets_of(const Job& job, const std::vector<Block>& blocks,
-                                 std::vector<Plan>& misfits) {
+                                 const std::optional<SheetPlan>& head, std::vector<Plan>& misfits) {
   std::vector<Need> needs;
   for (const Block& block : blocks)
     needs.push_back(block.need);
@@ -176,12 +177,16 @@ std::vector<SheetPlan> sheets_of(const Job& job, const std::vector<Block>& block
     return need_of(job.site, job.metrics, joined_plans(blocks, first, count));
   };
   std::vector<SheetPlan> sheets;
-  for (const std::vector<Shelf>& shelves : dealt_to_shelves(page, needs, join)) {
+  std::optional<double> first_top;
+  if (head) first_top = head->notes_end + shelf_gap;
+  for (const std::vector<Shelf>& shelves : dealt_to_shelves(page, needs, join, first_top)) {
     SheetPlan sheet{.parts = {}, .notes = NotesAt::below, .paper = job.paper};
+    const bool first = head && sheets.empty();
+    if (first) sheet = *head;
     for (const Shelf& shelf : shelves) {
       const Plan plan = joined_plans(blocks, shelf.first, shelf.count);
       auto part = placed_on(job, plan, shelf.room);
-      if (shelf.room.width < room_of(page).width) sheet.notes = NotesAt::anywhere;
+      if (shelf.room.width < room_of(page).width && !first) sheet.notes = NotesAt::anywhere;
       if (part)
         sheet.parts.push_back(std::move(*part));
       else
