@@ -2,7 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <set>
+#include <tuple>
+#include <unordered_map>
 #include <utility>
 
 #include <fmt/core.h>
@@ -21,48 +24,64 @@ struct Place {
   std::string mark;
 };
 
-const DrawnGroup* group_of(const DisplayList& sheet, std::string_view id) {
-  for (const DrawnGroup& group : sheet.groups) {
-    if (!id.empty() && group.id == id) return &group;
+/// Where sheets and groups are, by name and id; the first of a name on a sheet counts.
+class Places {
+ public:
+  explicit Places(const Drawing& drawing) {
+    for (std::size_t i = 0; i < drawing.sheets.size(); ++i) {
+      sheets_.emplace(drawing.sheets[i].name, i);
+      for (const DrawnGroup& group : drawing.sheets[i].groups) {
+        if (group.id.empty()) continue;
+        std::vector<Place>& known = groups_[group.id];
+        if (known.empty() || known.back().sheet != i) known.push_back({i, group.mark});
+      }
+    }
   }
-  return nullptr;
-}
 
-std::optional<Place> place_on(const Drawing& drawing, std::size_t sheet, std::string_view id) {
-  const DrawnGroup* group = group_of(drawing.sheets[sheet], id);
-  if (group == nullptr) return {};
-  return Place{sheet, group->mark};
-}
+  // An id alone is looked for on the other sheets first, for a link leads away.
+  std::optional<Place> find(std::size_t from, const std::string& target) const {
+    if (const std::size_t hash = target.find('#'); hash != std::string::npos) {
+      const auto named = find_named(target.substr(0, hash), target.substr(hash + 1));
+      if (named) return named;
+    }
+    const auto known = groups_.find(target);
+    if (known == groups_.end()) return {};
+    const auto away = std::find_if(known->second.begin(), known->second.end(),
+                                   [&](const Place& place) { return place.sheet != from; });
+    return away != known->second.end() ? *away : known->second.front();
+  }
 
-// "sheet#id" or "sheet#".
-std::optional<Place> find_named(const Drawing& drawing, std::string_view sheet,
-                                std::string_view id) {
-  for (std::size_t i = 0; i < drawing.sheets.size(); ++i) {
-    if (drawing.sheets[i].name != sheet) continue;
-    return id.empty() ? std::optional(Place{i, {}}) : place_on(drawing, i, id);
+ private:
+  // "sheet#id" or "sheet#".
+  std::optional<Place> find_named(const std::string& sheet, const std::string& id) const {
+    const auto at = sheets_.find(sheet);
+    if (at == sheets_.end()) return {};
+    if (id.empty()) return Place{at->second, {}};
+    const auto known = groups_.find(id);
+    if (known == groups_.end()) return {};
+    for (const Place& place : known->second)
+      if (place.sheet == at->second) return place;
+    return {};
   }
-  return {};
-}
 
-// An id alone is looked for on the other sheets first, for a link leads away.
-std::optional<Place> find_target(const Drawing& drawing, std::size_t from,
-                                 std::string_view target) {
-  if (const std::size_t hash = target.find('#'); hash != std::string_view::npos) {
-    const auto named = find_named(drawing, target.substr(0, hash), target.substr(hash + 1));
-    if (named) return named;
-  }
-  for (std::size_t i = 0; i < drawing.sheets.size(); ++i) {
-    if (i == from) continue;
-    if (const std::optional<Place> place = place_on(drawing, i, target)) return place;
-  }
-  return place_on(drawing, from, target);
-}
+  std::unordered_map<std::string, std::size_t> sheets_;
+  std::unordered_map<std::string, std::vector<Place>> groups_;
+};
+
+/// Lettering that was shaped before: the same few words stand on every sheet.
+using KnownLettering = std::map<std::tuple<diagram::Weight, double, std::string>, ShapedText>;
+
+/// What every sheet is rendered with.
+struct Means {
+  const SymbolLibrary& symbols;
+  Palette palette = Palette::colour;
+  KnownLettering known;
+};
 
 struct Renderer {
-  const SymbolLibrary& library;
+  Means& means;
   Drawing& drawing;
   DisplayList& sheet;
-  Palette palette = Palette::colour;
   DrawnGroup* group = nullptr;
   std::optional<Failure> failure;
 
@@ -79,16 +98,17 @@ struct Renderer {
   void draw(const diagram::Polyline& line) {
     for (const Point& p : line.points)
       check({p.x, p.y});
-    Shape shape{polyline(line.points, line.closed), pen_of(line.stroke, line.source, palette), {}};
-    shape.fill = fill_colour(line.fill, palette);
+    Shape shape{
+        polyline(line.points, line.closed), pen_of(line.stroke, line.source, means.palette), {}};
+    shape.fill = fill_colour(line.fill, means.palette);
     if (line.points.size() > 1) add(std::move(shape));
   }
 
   void draw(const diagram::Box& box) {
     check(box.rect);
     Shape shape{rectangle(box.rect, corner_radius(box.stroke)), {}, {}};
-    if (box.outlined) shape.pen = pen_of(box.stroke, box.source, palette);
-    shape.fill = fill_colour(box.fill, palette);
+    if (box.outlined) shape.pen = pen_of(box.stroke, box.source, means.palette);
+    shape.fill = fill_colour(box.fill, means.palette);
     if (shape.pen || shape.fill) add(std::move(shape));
   }
 
@@ -113,10 +133,12 @@ struct Renderer {
     Lettering out;
     out.at = text.at;
     out.text = clean_text(text.text);
-    out.shaped = shape(out.text, text.height, text.weight, drawing.fonts);
+    const auto [at, is_new] = means.known.try_emplace({text.weight, text.height, out.text});
+    if (is_new) at->second = shape(out.text, text.height, text.weight, drawing.fonts);
+    out.shaped = at->second;
     out.size = font_size(text.height);
     out.weight = text.weight;
-    out.colour = lettering_colour(text.ink, palette);
+    out.colour = lettering_colour(text.ink, means.palette);
     out.anchor = text.anchor;
     out.turn = text.turn;
     if (!out.shaped.missing.empty()) note_unreadable(out);
@@ -132,8 +154,8 @@ struct Renderer {
 
   void draw(const diagram::SymbolUse& use) {
     check({use.at.x, use.at.y});
-    const auto found = library.find(use.symbol);
-    if (found == library.end()) {
+    const auto found = means.symbols.find(use.symbol);
+    if (found == means.symbols.end()) {
       if (!failure) {
         failure =
             Failure{fmt::format("sheet '{}': there is no symbol '{}'", sheet.name, use.symbol)};
@@ -172,8 +194,7 @@ std::string unique_mark(std::string_view id, std::set<std::string>& taken) {
   return mark;
 }
 
-std::optional<Failure> render_sheet(const diagram::Sheet& in, const SymbolLibrary& symbols,
-                                    Palette palette, Drawing& drawing) {
+std::optional<Failure> render_sheet(const diagram::Sheet& in, Means& means, Drawing& drawing) {
   const auto fits = [](double size) { return size > 0.0 && size <= largest_sheet; };
   if (!fits(in.width) || !fits(in.height))
     return Failure{fmt::format("sheet '{}' is {} x {} mm, must be up to {} mm", in.name, in.width,
@@ -184,7 +205,7 @@ std::optional<Failure> render_sheet(const diagram::Sheet& in, const SymbolLibrar
   out.width = in.width;
   out.height = in.height;
   std::set<std::string> taken;
-  Renderer renderer{symbols, drawing, out, palette, nullptr, {}};
+  Renderer renderer{means, drawing, out, nullptr, {}};
   for (const diagram::Group& group : in.groups) {
     DrawnGroup drawn;
     drawn.kind = group.kind;
@@ -206,13 +227,14 @@ std::optional<Failure> render_sheet(const diagram::Sheet& in, const SymbolLibrar
 
 void resolve_links(Drawing& drawing) {
   std::set<std::string> dead;
+  const Places places(drawing);
   for (std::size_t i = 0; i < drawing.sheets.size(); ++i) {
     for (DrawnGroup& group : drawing.sheets[i].groups) {
       std::vector<Mark> kept;
       for (Mark& mark : group.marks) {
         if (Jump* jump = std::get_if<Jump>(&mark)) {
           const std::string target = clean_text(jump->mark);
-          const std::optional<Place> place = find_target(drawing, i, target);
+          const std::optional<Place> place = places.find(i, target);
           if (!place) {
             dead.insert(target);
             continue;
@@ -238,8 +260,9 @@ Result<Drawing> render(const diagram::Document& document, const SymbolLibrary& s
   drawing.author = clean_text(document.author);
   drawing.language = clean_text(document.language);
   drawing.date = document.date;
+  Means means{symbols, palette, {}};
   for (const diagram::Sheet& sheet : document.sheets) {
-    if (const std::optional<Failure> failure = render_sheet(sheet, symbols, palette, drawing))
+    if (const std::optional<Failure> failure = render_sheet(sheet, means, drawing))
       return tl::unexpected(*failure);
   }
   resolve_links(drawing);

@@ -1,9 +1,19 @@
 #include "drawing/metrics.hpp"
 
+#include <map>
+#include <memory>
+#include <string>
+#include <tuple>
+
 #include "drawing/symbol_table.hpp"
 #include "drawing/text.hpp"
 
 namespace linewright::drawing {
+namespace {
+
+using KnownWidths = std::map<std::tuple<diagram::Weight, double, std::string>, double>;
+
+}  // namespace
 
 diagram::Rect ink_bounds(const Symbol& symbol, const FontSet& fonts) {
   Rect out;
@@ -19,8 +29,12 @@ diagram::Rect ink_bounds(const Symbol& symbol, const FontSet& fonts) {
 
 diagram::Metrics metrics(const SymbolLibrary& symbols, const FontSet& fonts) {
   diagram::Metrics out;
-  out.text_width = [fonts](std::string_view text, double height, diagram::Weight weight) {
-    return text_width(text, height, weight, fonts);
+  // Layout asks for the same words again and again.
+  const auto known = std::make_shared<KnownWidths>();
+  out.text_width = [known, fonts](std::string_view text, double height, diagram::Weight weight) {
+    const auto [at, is_new] = known->try_emplace({weight, height, std::string(text)}, 0.0);
+    if (is_new) at->second = text_width(text, height, weight, fonts);
+    return at->second;
   };
   for (const auto& [name, symbol] : symbols) {
     out.symbols.emplace(

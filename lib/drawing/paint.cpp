@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cstddef>
 #include <numbers>
+#include <optional>
+#include <string>
 #include <vector>
 
 namespace linewright::drawing {
@@ -12,8 +14,8 @@ void set_colour(cairo_t* context, Colour c) {
   cairo_set_source_rgb(context, c.red / 255.0, c.green / 255.0, c.blue / 255.0);
 }
 
+/// Adds the path to the context's own.
 void trace(cairo_t* context, const Path& path) {
-  cairo_new_path(context);
   for (const Segment& segment : path) {
     const auto& p = segment.points;
     switch (segment.kind) {
@@ -33,24 +35,13 @@ void trace(cairo_t* context, const Path& path) {
   }
 }
 
-void stroke(cairo_t* context, const Pen& pen) {
-  set_colour(context, pen.colour);
-  cairo_set_line_width(context, pen.width);
-  cairo_set_line_cap(context, pen.round_ends ? CAIRO_LINE_CAP_ROUND : CAIRO_LINE_CAP_BUTT);
-  cairo_set_line_join(context, CAIRO_LINE_JOIN_ROUND);
-  cairo_set_dash(context, pen.dash.data(), static_cast<int>(pen.dash.size()), 0.0);
-  cairo_stroke(context);
+bool has_fill(const Outline& outline) {
+  return outline.fill != Paint::none;
 }
 
-void fill_and_stroke(cairo_t* context, const Path& path, const std::optional<Pen>& pen,
-                     const std::optional<Colour>& fill) {
-  trace(context, path);
-  if (fill) {
-    set_colour(context, *fill);
-    cairo_fill_preserve(context);
-  }
-  if (pen) stroke(context, *pen);
-  cairo_new_path(context);
+std::optional<Pen> pen_of(const Outline& outline) {
+  if (!(outline.width > 0.0)) return {};
+  return Pen{outline.width, black, outline.dash, outline.round_ends};
 }
 
 // Which characters each glyph stands for, in the order of the text.
@@ -75,70 +66,189 @@ std::vector<cairo_text_cluster_t> clusters_of(const GlyphRun& run) {
   return out;
 }
 
-void show_run(cairo_t* context, const GlyphRun& run, double& x) {
+/// What successive lettering has in common where it can be shown at once.
+struct LetteringStyle {
+  cairo_font_face_t* face = nullptr;
+  double size = 0.0;
+  Colour colour;
+  diagram::Turn turn = diagram::Turn::upright;
+  bool right_to_left = false;
+  friend bool operator==(const LetteringStyle&, const LetteringStyle&) = default;
+};
+
+/// Lettering of one style, gathered to be shown with one call: each call costs Cairo more than
+/// what it shows.
+struct LetteringGathered {
+  LetteringStyle style;
+  std::string text;
   std::vector<cairo_glyph_t> glyphs;
-  for (const Glyph& glyph : run.glyphs) {
-    glyphs.push_back({glyph.id, x + glyph.offset_x, glyph.offset_y});
-    x += glyph.advance;
+  std::vector<cairo_text_cluster_t> clusters;
+};
+
+// All is painted in the units of the device: with a scale in force Cairo would write a matrix for
+// every line. Lines of one pen are gathered until something is filled, dots until then as well, and
+// lettering comes last, in its own order.
+class Painter {
+ public:
+  Painter(cairo_t* context, const DisplayList& sheet, const CairoFaces& faces,
+          const PaintHooks& hooks)
+      : context_(context), sheet_(sheet), faces_(faces), hooks_(hooks) {
+    cairo_get_matrix(context, &mm_);
+    cairo_new_path(context);
+    cairo_identity_matrix(context);
   }
-  const std::vector<cairo_text_cluster_t> clusters = clusters_of(run);
-  cairo_show_text_glyphs(
-      context, run.text.data(), static_cast<int>(run.text.size()), glyphs.data(),
-      static_cast<int>(glyphs.size()), clusters.data(), static_cast<int>(clusters.size()),
-      run.right_to_left ? CAIRO_TEXT_CLUSTER_FLAG_BACKWARD : cairo_text_cluster_flags_t{});
-}
 
-struct Painter {
-  cairo_t* context;
-  const DisplayList& sheet;
-  const CairoFaces& faces;
-  const PaintHooks& hooks;
-
-  void draw(const Shape& shape) { fill_and_stroke(context, shape.path, shape.pen, shape.fill); }
-
-  void draw(const Disc& disc) {
-    set_colour(context, disc.colour);
-    cairo_arc(context, disc.centre.x, disc.centre.y, disc.diameter / 2.0, 0.0,
-              2.0 * std::numbers::pi);
-    cairo_fill(context);
+  void draw(const Shape& shape) {
+    cairo_set_matrix(context_, &mm_);
+    draw(shape.path, shape.pen, shape.fill);
+    cairo_identity_matrix(context_);
   }
+
+  void draw(const Disc& disc) { discs_.push_back(&disc); }
 
   void draw(const Lettering& text) {
-    cairo_save(context);
-    cairo_translate(context, text.at.x, text.at.y);
-    if (text.turn == diagram::Turn::from_the_right) cairo_rotate(context, -std::numbers::pi / 2.0);
-    set_colour(context, text.colour);
-    cairo_set_font_size(context, text.size);
     double x = 0.0;
     if (text.anchor == diagram::Anchor::middle) x = -text.shaped.width / 2.0;
     if (text.anchor == diagram::Anchor::end) x = -text.shaped.width;
-    for (const GlyphRun& run : text.shaped.runs) {
-      cairo_set_font_face(context, faces.faces[static_cast<std::size_t>(run.face)]);
-      cairo_set_font_size(context, text.size);
-      show_run(context, run, x);
-    }
-    cairo_restore(context);
+    for (const GlyphRun& run : text.shaped.runs)
+      gather(text, run, x);
   }
 
   void draw(const Placement& placement) {
-    const auto found = sheet.symbols.find(placement.symbol);
-    if (found == sheet.symbols.end()) return;
-    cairo_save(context);
-    cairo_translate(context, placement.at.x, placement.at.y);
-    cairo_rotate(context, placement.quarter_turns * std::numbers::pi / 2.0);
+    const auto found = sheet_.symbols.find(placement.symbol);
+    if (found == sheet_.symbols.end()) return;
+    cairo_set_matrix(context_, &mm_);
+    cairo_translate(context_, placement.at.x, placement.at.y);
+    cairo_rotate(context_, placement.quarter_turns * std::numbers::pi / 2.0);
+    cairo_matrix_t here;
+    cairo_get_matrix(context_, &here);
     for (const Outline& outline : found->second.outlines) {
-      std::optional<Pen> pen;
-      if (outline.width > 0.0) pen = Pen{outline.width, black, outline.dash, outline.round_ends};
       std::optional<Colour> fill;
-      if (outline.fill != Paint::none) fill = outline.fill == Paint::ink ? black : white;
-      fill_and_stroke(context, outline.path, pen, fill);
+      if (has_fill(outline)) fill = outline.fill == Paint::ink ? black : white;
+      cairo_set_matrix(context_, &here);
+      draw(outline.path, pen_of(outline), fill);
     }
-    cairo_restore(context);
+    cairo_identity_matrix(context_);
   }
 
   void draw(const Jump& jump) {
-    if (hooks.jump) hooks.jump(jump);
+    if (hooks_.jump) hooks_.jump(jump);
   }
+
+  /// Paints what was gathered; the context is as it was before.
+  void finish() {
+    settle();
+    for (const LetteringGathered& line : lettering_)
+      show(line);
+    cairo_set_matrix(context_, &mm_);
+  }
+
+ private:
+  double scale() const { return mm_.xx; }
+
+  void draw(const Path& path, const std::optional<Pen>& pen, const std::optional<Colour>& fill) {
+    if (fill) {
+      settle();
+      trace(context_, path);
+      set_colour(context_, *fill);
+      cairo_fill_preserve(context_);
+      if (pen)
+        pen_ = pen;
+      else
+        cairo_new_path(context_);
+    } else if (pen) {
+      if (pen_ && *pen_ != *pen) stroke();
+      pen_ = pen;
+      trace(context_, path);
+    }
+  }
+
+  void stroke() {
+    if (!pen_) return;
+    cairo_matrix_t before;
+    cairo_get_matrix(context_, &before);
+    cairo_identity_matrix(context_);
+    set_colour(context_, pen_->colour);
+    cairo_set_line_width(context_, pen_->width * scale());
+    cairo_set_line_cap(context_, pen_->round_ends ? CAIRO_LINE_CAP_ROUND : CAIRO_LINE_CAP_BUTT);
+    cairo_set_line_join(context_, CAIRO_LINE_JOIN_ROUND);
+    std::vector<double> dash;
+    for (const double length : pen_->dash)
+      dash.push_back(length * scale());
+    cairo_set_dash(context_, dash.data(), static_cast<int>(dash.size()), 0.0);
+    cairo_stroke(context_);
+    cairo_set_matrix(context_, &before);
+    pen_.reset();
+  }
+
+  void fill_discs() {
+    for (std::size_t i = 0; i < discs_.size(); ++i) {
+      const Disc& disc = *discs_[i];
+      cairo_new_sub_path(context_);
+      cairo_arc(context_, disc.centre.x, disc.centre.y, disc.diameter / 2.0, 0.0,
+                2.0 * std::numbers::pi);
+      if (i + 1 < discs_.size() && discs_[i + 1]->colour == disc.colour) continue;
+      set_colour(context_, disc.colour);
+      cairo_fill(context_);
+    }
+    discs_.clear();
+  }
+
+  /// Paints the lines and dots that were gathered.
+  void settle() {
+    stroke();
+    if (discs_.empty()) return;
+    cairo_matrix_t before;
+    cairo_get_matrix(context_, &before);
+    cairo_set_matrix(context_, &mm_);
+    fill_discs();
+    cairo_set_matrix(context_, &before);
+  }
+
+  void gather(const Lettering& text, const GlyphRun& run, double& x) {
+    const LetteringStyle style{faces_.faces[static_cast<std::size_t>(run.face)], text.size,
+                               text.colour, text.turn, run.right_to_left};
+    if (lettering_.empty() || lettering_.back().style != style || run.right_to_left)
+      lettering_.push_back({style, {}, {}, {}});
+    LetteringGathered& line = lettering_.back();
+    const bool upright = text.turn == diagram::Turn::upright;
+    for (const Glyph& glyph : run.glyphs) {
+      const double along = x + glyph.offset_x;
+      const double across = glyph.offset_y;
+      line.glyphs.push_back({glyph.id, (text.at.x + (upright ? along : across)) * scale(),
+                             (text.at.y + (upright ? across : -along)) * scale()});
+      x += glyph.advance;
+    }
+    line.text += run.text;
+    const std::vector<cairo_text_cluster_t> clusters = clusters_of(run);
+    line.clusters.insert(line.clusters.end(), clusters.begin(), clusters.end());
+  }
+
+  void show(const LetteringGathered& line) {
+    const double size = line.style.size * scale();
+    cairo_matrix_t letters;
+    if (line.style.turn == diagram::Turn::upright)
+      cairo_matrix_init(&letters, size, 0.0, 0.0, size, 0.0, 0.0);
+    else
+      cairo_matrix_init(&letters, 0.0, -size, size, 0.0, 0.0, 0.0);
+    set_colour(context_, line.style.colour);
+    cairo_set_font_face(context_, line.style.face);
+    cairo_set_font_matrix(context_, &letters);
+    cairo_show_text_glyphs(
+        context_, line.text.data(), static_cast<int>(line.text.size()), line.glyphs.data(),
+        static_cast<int>(line.glyphs.size()), line.clusters.data(),
+        static_cast<int>(line.clusters.size()),
+        line.style.right_to_left ? CAIRO_TEXT_CLUSTER_FLAG_BACKWARD : cairo_text_cluster_flags_t{});
+  }
+
+  cairo_t* context_;
+  const DisplayList& sheet_;
+  const CairoFaces& faces_;
+  const PaintHooks& hooks_;
+  cairo_matrix_t mm_{};
+  std::optional<Pen> pen_;  ///< of the lines in the context's path, if there are any
+  std::vector<const Disc*> discs_;
+  std::vector<LetteringGathered> lettering_;
 };
 
 }  // namespace
@@ -152,13 +262,14 @@ void paint(cairo_t* context, const DisplayList& sheet, const CairoFaces& faces,
   cairo_set_font_options(context, options);
   cairo_font_options_destroy(options);
 
-  Painter painter{context, sheet, faces, hooks};
+  Painter painter(context, sheet, faces, hooks);
   for (const DrawnGroup& group : sheet.groups) {
     if (hooks.group) hooks.group(group);
     for (const Mark& mark : group.marks) {
       std::visit([&](const auto& one) { painter.draw(one); }, mark);
     }
   }
+  painter.finish();
 }
 
 }  // namespace linewright::drawing
