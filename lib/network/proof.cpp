@@ -69,6 +69,7 @@ class Decider {
  private:
   /// Whether what is possible now says little, since contacts of its own sources stand anywhere.
   bool waits(const Target& target) const {
+    if (level_.most_tries == 0) return true;
     return level_.watch == Watch::none &&
            std::ranges::any_of(target.like.sources, [&](std::size_t source) {
              return watches(network_, movement_, source);
@@ -295,8 +296,8 @@ class Prover {
   bool decide(const Ask& make, HazardVerdict& verdict) {
     std::vector<std::size_t> left;
     bool first = true;
-    for (const Level level :
-         {Level{Watch::none, 20}, Level{Watch::own, 50}, Level{Watch::all, 1000}}) {
+    for (const Level level : {Level{Watch::none, 20}, Level{Watch::own, few_watch() ? 0 : 50},
+                              Level{Watch::all, 1000}}) {
       if (!first && left.empty()) break;
       if (level.watch == Watch::own && left.size() > network_.sources.size()) continue;
       if (level.watch != Watch::own) {
@@ -312,6 +313,14 @@ class Prover {
     }
     if (!left.empty()) verdict.cut_short = true;
     return true;
+  }
+
+  /// Whether binding all contacts that watch costs less than looking at many situations one by one
+  /// that they forbid.
+  bool few_watch() const {
+    constexpr std::size_t few = 8;
+    const auto laws = std::ranges::count(movement_.of, Mover::law, &Freedom::mover);
+    return static_cast<std::size_t>(laws) + movement_.supervised.size() <= few;
   }
 
   std::vector<std::size_t> decide(Question& question, const std::vector<std::size_t>& targets,
