@@ -41,15 +41,20 @@ Result<Drawn> draw_document(const diagram::Document& document, const DrawOptions
                       options.material.fonts);
   if (!drawing) return fail(drawing.error().message);
 
+  const auto tell = [&](Step step) {
+    if (options.on_step) options.on_step(step);
+  };
   Drawn drawn;
   Result<std::string> pdf = drawing::write_pdf(*drawing);
   if (!pdf) return fail(pdf.error().message);
   drawn.pdf = std::move(*pdf);
+  tell(Step::pdf_written);
   for (std::size_t i = 0; i < drawing->sheets.size(); ++i) {
     Result<DrawnSheet> sheet = draw_sheet(*drawing, i, file_names, options.dots_per_inch);
     if (!sheet) return fail(sheet.error().message);
     drawn.sheets.push_back(std::move(*sheet));
   }
+  tell(Step::svg_written);
   for (std::string& notice : drawing::unreadable_notices(*drawing))
     drawn.notices.push_back(std::move(notice));
   drawn.unreadable_texts = drawing->unreadable.size();

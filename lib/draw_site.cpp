@@ -82,6 +82,7 @@ Result<Drawn> draw_on_its_paper(const site::Site& site, const Report& report,
   std::vector<std::string> notices;
   diagram::Document document = document_of(site, report, analysed, options, notices);
   if (document.date.empty()) document.date = options.date;
+  if (options.on_step) options.on_step(Step::laid_out);
   Result<Drawn> files = draw_document(document, options);
   if (files) files->notices.insert(files->notices.begin(), notices.begin(), notices.end());
   return files;

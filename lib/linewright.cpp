@@ -66,6 +66,7 @@ Checked check_site(std::string_view yaml, std::string_view file, const CheckOpti
   checked.report.file = std::string(file);
   input::Reading reading = input::read_site(yaml);
   checked.mistakes = std::move(reading.mistakes);
+  if (options.on_step) options.on_step(Step::read);
   if (!reading.site) return checked;
   const auto site = std::make_shared<const site::Site>(std::move(*reading.site));
   const auto analysis = analysis_of(site, options.profile);
@@ -79,6 +80,7 @@ Checked check_site(std::string_view yaml, std::string_view file, const CheckOpti
   checked.analysis = *analysis;
   checked.report = check::run((*analysis)->analysed, rules::all_rules());
   checked.report.file = std::string(file);
+  if (options.on_step) options.on_step(Step::checked);
   for (const std::string_view part : rules::not_checked)
     checked.report.not_checked.emplace_back(part);
   if (options.sum_up_positions)

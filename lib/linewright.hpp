@@ -2,6 +2,7 @@
 // clock, a locale or the environment, and nothing throws.
 #pragma once
 
+#include <functional>
 #include <memory>
 #include <optional>
 #include <string>
@@ -15,10 +16,17 @@
 
 namespace linewright {
 
+/// What is done of checking and drawing.
+enum class Step { read, checked, laid_out, pdf_written, svg_written };
+
+/// Told after each step, in their order, so that a caller can time them: the library has no clock.
+using OnStep = std::function<void(Step)>;
+
 /// How to check a site.
 struct CheckOptions {
   std::string profile;            ///< in place of the file's own; empty: as the file says
   bool sum_up_positions = false;  ///< also one line on the proof over every position
+  OnStep on_step;
 };
 
 /// What was worked out of a site on the way to its report.
@@ -56,6 +64,7 @@ struct DrawOptions {
   InkColours colours = InkColours::several;
   std::optional<site::PaperTurn> turn;  ///< in place of the site's own, or the paper's usual one
   drawing::Material material;           ///< the user's symbols and fonts behind the built-in ones
+  OnStep on_step;
 };
 
 /// One drawn sheet, by the name of the sheet.
