@@ -8,6 +8,7 @@
 #include <cairo-pdf.h>
 #include <fmt/core.h>
 
+#include "drawing/outline.hpp"
 #include "drawing/paint.hpp"
 #include "drawing/unicode.hpp"
 #include "drawing/xml.hpp"
@@ -85,20 +86,21 @@ std::set<std::string> wanted_destinations(const Drawing& drawing) {
   return out;
 }
 
-// The upper left corner of what a group draws, where a link to it should lead.
-Point corner_of(const DrawnGroup& group) {
-  Rect box;
-  const auto include = [&](const Rect& r) { box = unite(box, r); };
-  for (const Mark& mark : group.marks) {
-    if (const auto* shape = std::get_if<Shape>(&mark)) include(bounds(shape->path));
-    if (const auto* disc = std::get_if<Disc>(&mark))
-      include(grown({disc->centre.x, disc->centre.y}, 1.0));
-    if (const auto* text = std::get_if<Lettering>(&mark))
-      include({text->at.x, text->at.y - text->size, 1.0, text->size});
-    if (const auto* use = std::get_if<Placement>(&mark))
-      include(grown({use->at.x, use->at.y}, 1.0));
+void want(std::size_t sheet, const std::vector<Bookmark>& bookmarks, std::set<std::string>& out) {
+  for (const Bookmark& bookmark : bookmarks) {
+    out.insert(destination(sheet, bookmark.mark));
+    want(sheet, bookmark.inside, out);
   }
-  return {box.x, box.y};
+}
+
+void add_bookmarks(cairo_surface_t* surface, int parent, std::size_t sheet,
+                   const std::vector<Bookmark>& bookmarks) {
+  for (const Bookmark& bookmark : bookmarks) {
+    const std::string place = fmt::format("dest='{}'", destination(sheet, bookmark.mark));
+    const int entry = cairo_pdf_surface_add_outline(surface, parent, bookmark.title.c_str(),
+                                                    place.c_str(), cairo_pdf_outline_flags_t{});
+    add_bookmarks(surface, entry, sheet, bookmark.inside);
+  }
 }
 
 // Cairo takes the places in tags as points from the upper left corner, whatever the scale.
@@ -141,7 +143,8 @@ void draw_sheet(cairo_t* context, const Drawing& drawing, std::size_t index,
 }
 
 void add_page(cairo_surface_t* surface, cairo_t* context, const Drawing& drawing, std::size_t index,
-              const CairoFaces& faces, const std::set<std::string>& wanted) {
+              const CairoFaces& faces, const std::set<std::string>& wanted,
+              const std::vector<Bookmark>& bookmarks) {
   const DisplayList& sheet = drawing.sheets[index];
   cairo_pdf_surface_set_size(surface, sheet.width * points_per_mm, sheet.height * points_per_mm);
   const std::string label = fmt::format("Sheet {}", index + 1);  // a bare number would be dropped
@@ -149,9 +152,10 @@ void add_page(cairo_surface_t* surface, cairo_t* context, const Drawing& drawing
   draw_sheet(context, drawing, index, faces, wanted);
   const std::string title = sheet.title.empty() ? sheet.name : sheet.title;
   const std::string place = fmt::format("page={}", index + 1);
-  cairo_pdf_surface_add_outline(surface, CAIRO_PDF_OUTLINE_ROOT,
-                                title.empty() ? label.c_str() : title.c_str(), place.c_str(),
-                                cairo_pdf_outline_flags_t{});
+  const int entry = cairo_pdf_surface_add_outline(surface, CAIRO_PDF_OUTLINE_ROOT,
+                                                  title.empty() ? label.c_str() : title.c_str(),
+                                                  place.c_str(), cairo_pdf_outline_flags_t{});
+  add_bookmarks(surface, entry, index, bookmarks);
   cairo_show_page(context);
 }
 
@@ -181,12 +185,17 @@ Result<std::string> write_pdf(const Drawing& drawing, const PdfOptions& options)
   const Surface surface(cairo_pdf_surface_create_for_stream(append, &bytes, 1.0, 1.0),
                         &cairo_surface_destroy);
   set_metadata(surface.get(), drawing, options, *time);
-  const std::set<std::string> wanted = wanted_destinations(drawing);
+  std::set<std::string> wanted = wanted_destinations(drawing);
+  std::vector<std::vector<Bookmark>> bookmarks;
+  for (std::size_t i = 0; i < drawing.sheets.size(); ++i) {
+    bookmarks.push_back(bookmarks_of(drawing.sheets[i]));
+    want(i, bookmarks.back(), wanted);
+  }
   cairo_status_t status = CAIRO_STATUS_SUCCESS;
   {
     const Context context(cairo_create(surface.get()), &cairo_destroy);
     for (std::size_t i = 0; i < drawing.sheets.size(); ++i) {
-      add_page(surface.get(), context.get(), drawing, i, **faces, wanted);
+      add_page(surface.get(), context.get(), drawing, i, **faces, wanted, bookmarks[i]);
     }
     status = cairo_status(context.get());
   }

@@ -151,6 +151,40 @@ TEST_CASE("pdf: metadata, outline, page labels and links are there") {
   CHECK_THAT(plain, Catch::Contains("799.369"));
 }
 
+TEST_CASE("pdf: bookmarks lead to boards and what stands in them, on paper of any size") {
+  diagram::Document document;
+  document.sheets = {{.name = "overview", .title = "Overview"},
+                     {.name = "boards-2", .title = "Boards +A3", .width = 210.0, .height = 297.0}};
+  const auto frame = [](const char* id, const char* title, diagram::Rect rect) {
+    diagram::Group group{.kind = "boundary", .id = id, .title = title};
+    group.items.emplace_back(diagram::Box{.rect = rect});
+    return group;
+  };
+  const auto element = [](const char* id, diagram::Point at) {
+    diagram::Group group{.kind = "element", .id = id, .title = "breaker"};
+    group.items.emplace_back(diagram::Text{.at = at, .text = id});
+    return group;
+  };
+  document.sheets[0].groups = {frame("+A1", "+A1 Main board", {50.0, 50.0, 100.0, 60.0}),
+                               element("-Q1", {60.0, 70.0}), element("-G1", {200.0, 30.0})};
+  document.sheets[1].groups = {frame("+A3", "+A3 Shed", {30.0, 40.0, 90.0, 60.0}),
+                               element("-F1", {40.0, 60.0})};
+  const std::string path = write_scratch("bookmarks.pdf", pdf_of(document));
+  const nlohmann::json parts = nlohmann::json::parse(output_of("qpdf --json '" + path + "'"));
+  const nlohmann::json& sheets = parts["outlines"];
+  REQUIRE(sheets.size() == 2);
+  REQUIRE(sheets[0]["kids"].size() == 2);
+  CHECK(sheets[0]["kids"][0]["title"] == "+A1 Main board");
+  REQUIRE(sheets[0]["kids"][0]["kids"].size() == 1);
+  CHECK(sheets[0]["kids"][0]["kids"][0]["title"] == "-Q1 breaker");
+  CHECK(sheets[0]["kids"][1]["title"] == "-G1 breaker");
+  CHECK(sheets[1]["kids"][0]["title"] == "+A3 Shed");
+  const std::string plain = output_of("qpdf --qdf --object-streams=disable '" + path + "' -");
+  CHECK_THAT(plain, Catch::Contains("(sheet1.id-Q1)"));
+  CHECK_THAT(plain, Catch::Contains("(sheet2.id_2BA3)"));
+  CHECK(output_of("qpdf --check '" + path + "' 2>&1").find("WARNING") == std::string::npos);
+}
+
 TEST_CASE("pdf: two runs give the same bytes, with and without a date") {
   diagram::Document document = two_sheets();
   CHECK(pdf_of(document) == pdf_of(document));
