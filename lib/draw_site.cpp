@@ -10,6 +10,7 @@
 #include "diagram/paper.hpp"
 #include "diagram/particulars.hpp"
 #include "diagram/picture.hpp"
+#include "diagram/site_facts.hpp"
 #include "documents/permit_lines.hpp"
 #include "documents/state_table.hpp"
 #include "draw_document.hpp"
@@ -40,6 +41,7 @@ diagram::OverviewNotes notes_for(const site::Site& site, const Report& report,
   const documents::StateTable table =
       documents::state_table(site, analysed.network, analysed.states);
   diagram::OverviewNotes notes{.devices = table.devices};
+  notes.facts = diagram::supply_facts(site);
   for (const documents::StateRow& row : table.rows)
     notes.states.push_back({row.state, row.positions, row.alive, row.bond});
   for (const Finding& finding : report.findings)
@@ -58,15 +60,14 @@ struct SheetNumber {
 
 void number_particulars(const site::Site& site, const diagram::Metrics& metrics,
                         const SheetNumber& at, diagram::Sheet& sheet) {
-  diagram::Sketch sketch{.metrics = metrics, .sheet = sheet, .taken = {}, .symbols = {}};
-  diagram::draw_title_block(site,
-                            {.title = sheet.title,
-                             .supplement = site.title.site_name,
-                             .document_type = "Particulars",
-                             .rules = at.rules,
-                             .number = at.number,
-                             .count = at.count},
-                            sketch);
+  diagram::add_title_block(site,
+                           {.title = sheet.title,
+                            .supplement = site.title.site_name,
+                            .document_type = "Particulars",
+                            .rules = at.rules,
+                            .number = at.number,
+                            .count = at.count},
+                           metrics, sheet);
 }
 
 /// Every hazard that can be reached from the named states.

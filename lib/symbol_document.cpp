@@ -326,14 +326,14 @@ diagram::Document symbol_document(const drawing::Material& material, const std::
     diagram::draw_frame(sketch);
     for (const Row& row : pages[i])
       draw_row(sketch, row);
-    diagram::draw_title_block(site,
-                              {.title = "Symbols",
-                               .supplement = "with their connection points, on the 2.5 mm grid",
-                               .document_type = "Symbols for review",
-                               .rules = "meaning after IEC 60617",
-                               .number = static_cast<int>(i) + 1,
-                               .count = static_cast<int>(pages.size())},
-                              sketch);
+    diagram::add_title_block(site,
+                             {.title = "Symbols",
+                              .supplement = "with their connection points, on the 2.5 mm grid",
+                              .document_type = "Symbols for review",
+                              .rules = "meaning after IEC 60617",
+                              .number = static_cast<int>(i) + 1,
+                              .count = static_cast<int>(pages.size())},
+                             metrics, document.sheets.back());
   }
   return document;
 }

@@ -1,6 +1,8 @@
 // Draws a placed plan on a sheet.
 #pragma once
 
+#include <optional>
+
 #include "diagram/place.hpp"
 #include "diagram/sketch.hpp"
 
@@ -28,6 +30,9 @@ void draw_tables(const Drawing& drawing, Sketch& sketch);
 void draw_interlocks(const site::Site& site, Sketch& sketch);
 void name_bars(const Drawing& drawing, Sketch& sketch);
 void name_boundaries(const Drawing& drawing, Sketch& sketch);
+
+/// Where the name of a bar has room, or nothing.
+std::optional<Point> bar_name_spot(const Drawing& drawing, const Sketch& sketch, std::size_t hub);
 
 /// A piece of a chain with the heights it has on the sheet; runs are as high as they are told.
 struct Stand {

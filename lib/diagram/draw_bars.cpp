@@ -83,44 +83,50 @@ void draw_bars(const Drawing& drawing, Sketch& sketch) {
 }
 
 // Above the bar from its left end on, else below it, else outside its ends.
+std::optional<Point> bar_name_spot(const Drawing& drawing, const Sketch& sketch, std::size_t hub) {
+  const Hub& what = drawing.plan.hubs[hub];
+  const double y = hub_y(drawing, hub);
+  const auto room = [&](Point at) {
+    Rect rect = ink_of(sketch.metrics, bar_words(drawing, sketch, hub, at).front());
+    for (const Text& text : bar_words(drawing, sketch, hub, at)) {
+      const Rect ink = ink_of(sketch.metrics, text);
+      rect.width = ink.x + ink.width - rect.x;
+    }
+    return Rect{rect.x - 1.0, rect.y - 1.0, rect.width + 2.0,
+                rect.height + (at.y > y + 2.0 ? 1.5 : 0.25)};
+  };
+  const double width = room({}).width;
+  const double left = drawing.placed.bar_left[hub];
+  const double right = drawing.placed.bar_right[hub];
+  std::vector<Point> spots;
+  for (double x = left + 0.5; x + width <= right + 1.0; x += 1.25)
+    spots.push_back({x, y - 1.25});
+  const Rect& frame = drawing.placed.frames[what.frame];
+  for (double x = left; x >= frame.x + 1.5; x -= 1.25)
+    spots.push_back({x, y - 1.25});
+  for (double away = 0.0; away <= 10.0; away += 1.25) {
+    for (const double rise : {1.0, -1.25, 4.0, -3.0, 6.0}) {
+      spots.push_back({left - width - away, y + rise});
+      spots.push_back({right + 1.5 + away, y + rise});
+    }
+  }
+  for (double x = left + 0.5; x + width <= right + 1.0; x += 1.25)
+    spots.push_back({x, y + 4.0});
+  const auto free = std::find_if(spots.begin(), spots.end(), [&](Point at) {
+    const Rect words = room(at);
+    const bool inside = words.x >= frame.x && words.x + words.width <= frame.x + frame.width;
+    return inside && sketch.is_free(words);
+  });
+  return free == spots.end() ? std::nullopt : std::optional(*free);
+}
+
 void name_bars(const Drawing& drawing, Sketch& sketch) {
   for (std::size_t hub = 0; hub < drawing.plan.hubs.size(); ++hub) {
     const Hub& what = drawing.plan.hubs[hub];
     if (what.kind != HubKind::bar || what.frame == none) continue;
     const std::string& designation = drawing.site.elements[what.element].designation;
-    const double y = hub_y(drawing, hub);
-    const auto room = [&](Point at) {
-      Rect rect = ink_of(sketch.metrics, bar_words(drawing, sketch, hub, at).front());
-      for (const Text& text : bar_words(drawing, sketch, hub, at)) {
-        const Rect ink = ink_of(sketch.metrics, text);
-        rect.width = ink.x + ink.width - rect.x;
-      }
-      return Rect{rect.x - 1.0, rect.y - 1.0, rect.width + 2.0,
-                  rect.height + (at.y > y + 2.0 ? 1.5 : 0.25)};
-    };
-    const double width = room({}).width;
-    const double left = drawing.placed.bar_left[hub];
-    const double right = drawing.placed.bar_right[hub];
-    std::vector<Point> spots;
-    for (double x = left + 0.5; x + width <= right + 1.0; x += 1.25)
-      spots.push_back({x, y - 1.25});
-    const Rect& frame = drawing.placed.frames[what.frame];
-    for (double x = left; x >= frame.x + 1.5; x -= 1.25)
-      spots.push_back({x, y - 1.25});
-    for (double away = 0.0; away <= 10.0; away += 1.25) {
-      for (const double rise : {1.0, -1.25, 4.0, -3.0, 6.0}) {
-        spots.push_back({left - width - away, y + rise});
-        spots.push_back({right + 1.5 + away, y + rise});
-      }
-    }
-    for (double x = left + 0.5; x + width <= right + 1.0; x += 1.25)
-      spots.push_back({x, y + 4.0});
-    const auto free = std::find_if(spots.begin(), spots.end(), [&](Point at) {
-      const Rect words = room(at);
-      const bool inside = words.x >= frame.x && words.x + words.width <= frame.x + frame.width;
-      return inside && sketch.is_free(words);
-    });
-    const Point at = free == spots.end() ? Point{left + 0.5, y - 1.25} : *free;
+    const Point beside{drawing.placed.bar_left[hub] + 0.5, hub_y(drawing, hub) - 1.25};
+    const Point at = bar_name_spot(drawing, sketch, hub).value_or(beside);
     if (what.continued) {
       Group& group = sketch.group("reference", "", designation + ", continued", "");
       for (const Text& text : bar_words(drawing, sketch, hub, at))

@@ -62,8 +62,23 @@ Group& boundary_group(Sketch& sketch, const site::Assembly& assembly) {
                       assembly.name);
 }
 
-void write_name(const Metrics& metrics, const site::Assembly& assembly, const Rect& frame,
-                Sketch& sketch) {
+// Whether the bars of a frame still find room for their names if its own takes that place.
+bool leaves_bars_room(const Drawing& drawing, std::size_t frame, const Rect& name, Sketch& sketch) {
+  sketch.taken.push_back(name);
+  bool room = true;
+  for (std::size_t hub = 0; hub < drawing.plan.hubs.size() && room; ++hub) {
+    const Hub& what = drawing.plan.hubs[hub];
+    if (what.kind == HubKind::bar && what.frame == frame)
+      room = bar_name_spot(drawing, sketch, hub).has_value();
+  }
+  sketch.taken.pop_back();
+  return room;
+}
+
+void write_name(const Drawing& drawing, std::size_t index, Sketch& sketch) {
+  const Metrics& metrics = sketch.metrics;
+  const Rect& frame = drawing.placed.frames[index];
+  const site::Assembly& assembly = drawing.site.assemblies[drawing.plan.frames[index].assembly];
   std::vector<NameForm> forms{in_line(metrics, assembly, heading_height),
                               in_line(metrics, assembly, text_height)};
   for (const double width : {30.0, 22.0, 15.0, 1.0})
@@ -73,7 +88,8 @@ void write_name(const Metrics& metrics, const site::Assembly& assembly, const Re
   for (const NameForm& form : forms) {
     const std::vector<Point> spots = name_spots(frame, form);
     const auto free = std::find_if(spots.begin(), spots.end(), [&](Point spot) {
-      return sketch.is_free({spot.x - 1.25, spot.y - 0.25, form.width + 2.5, form.height + 1.25});
+      const Rect room{spot.x - 1.25, spot.y - 0.25, form.width + 2.5, form.height + 1.25};
+      return sketch.is_free(room) && leaves_bars_room(drawing, index, room, sketch);
     });
     if (free == spots.end()) continue;
     chosen = &form;
@@ -103,7 +119,7 @@ void name_boundaries(const Drawing& drawing, Sketch& sketch) {
   for (std::size_t f = 0; f < drawing.plan.frames.size(); ++f) {
     const std::size_t index = drawing.plan.frames[f].assembly;
     if (index == none || is_tag(drawing.plan, f)) continue;
-    write_name(sketch.metrics, drawing.site.assemblies[index], drawing.placed.frames[f], sketch);
+    write_name(drawing, f, sketch);
   }
 }
 

@@ -44,8 +44,7 @@ Document flag_sheets(const site::Site& site, const Metrics& metrics, const Docum
   for (Sheet& sheet : flag_tables(site, metrics, flags, remark))
     flagged.sheets.push_back(std::move(sheet));
   for (std::size_t i = 0; i < flagged.sheets.size(); ++i) {
-    Sketch sketch{.metrics = metrics, .sheet = flagged.sheets[i], .taken = {}, .symbols = {}};
-    draw_title_block(
+    add_title_block(
         site,
         {.title = flagged.sheets[i].title == "Findings" ? std::string("Findings")
                                                         : "Findings: " + flagged.sheets[i].title,
@@ -54,7 +53,7 @@ Document flag_sheets(const site::Site& site, const Metrics& metrics, const Docum
          .rules = rules,
          .number = static_cast<int>(i) + 1,
          .count = static_cast<int>(flagged.sheets.size())},
-        sketch);
+        metrics, flagged.sheets[i]);
   }
   return flagged;
 }

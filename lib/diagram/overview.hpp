@@ -18,11 +18,24 @@ struct StateRow {
   std::string bond;                    ///< where neutral and earth are joined
 };
 
+/// One line of a table of facts: "external loop", "21 Ω".
+struct Fact {
+  std::string what;
+  std::string value;
+};
+
+/// Facts under one heading, for the overview where they have room, else for the sheet of symbols.
+struct FactBlock {
+  std::string heading;
+  std::vector<Fact> facts;
+};
+
 /// What the sheet says besides the diagram; filled in by whoever analysed the site.
 struct OverviewNotes {
   std::vector<std::string> devices;  ///< designations at the head of the table's columns
   std::vector<StateRow> states;
   std::vector<std::string> notes;    ///< besides those of the site file
+  std::vector<FactBlock> facts;      ///< "Supply and earthing" …
   std::vector<std::string> dangers;  ///< open dangers: a permit sheet has none
   std::string rules;                 ///< the rule set: "IEC 60364, profile FR"
   int further_sheets = 0;            ///< that follow in the same document

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <iterator>
 #include <utility>
 
 #include <fmt/core.h>
@@ -180,6 +181,64 @@ void draw_revisions(const site::Site& site, Sketch& sketch, Group& group) {
   }
 }
 
+void draw_title_block(const site::Site& site, const SheetFacts& facts, Sketch& sketch) {
+  Group& group = sketch.group("title-block", "", "Title block", site.title.drawing_number);
+  const Paper paper = paper_of(sketch.sheet);
+  const double left = paper.title_left();
+  const double top = paper.bottom() - Paper::title_height;
+  const site::Title& title = site.title;
+  const site::Permit& permit = site.permit;
+  const std::string revision = title.revisions.empty() ? "" : title.revisions.back().index;
+  const std::array<Field, 12> fields{{
+      {{left, top, 60, 13},
+       "Legal owner",
+       title.owner,
+       text_height,
+       Weight::regular,
+       installer_words(site)},
+      {{left + 60, top, 60, 13},
+       "Site",
+       title.site_name,
+       text_height,
+       Weight::regular,
+       with_comma(sketch, title.site_address, permit.property, 57.0)},
+      {{left + 120, top, 60, 13}, "Rules", facts.rules},
+      {{left, top + 13, 120, 16},
+       "Title",
+       facts.title,
+       5.0,
+       Weight::bold,
+       with_customer(facts, permit)},
+      {{left + 120, top + 13, 60, 16}, "Drawing number", title.drawing_number, 5.0, Weight::bold},
+      {{left, top + 29, 40, 10.5},
+       "Created by",
+       with_comma(sketch, title.creator, permit.designer_licence, 37.0)},
+      {{left + 40, top + 29, 40, 10.5}, "Approved by", title.approver},
+      {{left + 80, top + 29, 40, 10.5}, "Document type", facts.document_type},
+      {{left + 120, top + 29, 20, 10.5}, "Revision", revision, heading_height, Weight::bold},
+      {{left + 140, top + 29, 40, 10.5}, "Status", title.status},
+      {{left, top + 39.5, 40, 10.5}, "Date of issue", title.date},
+      {{left + 120, top + 39.5, 60, 10.5},
+       "Sheet",
+       fmt::format("{} of {}", facts.number, facts.count)},
+  }};
+  for (const Field& field : fields)
+    draw_field(sketch, group, field);
+  draw_field(sketch, group,
+             {{left + 40, top + 39.5, 80, 10.5},
+              "Language, paper, scale",
+              fmt::format("{} · {} · not to scale", title.language, paper.name.substr(0, 2))});
+  const Rect row{left, top - Paper::caution_height, Paper::title_width, Paper::caution_height};
+  group.items.emplace_back(Box{.rect = row, .stroke = Stroke::rule});
+  sketch.text(group, {.at = {left + Paper::title_width / 2.0, top - 1.5},
+                      .text = caution,
+                      .weight = Weight::bold,
+                      .anchor = Anchor::middle});
+  draw_revisions(site, sketch, group);
+  group.items.emplace_back(
+      Box{.rect = {left, top, Paper::title_width, Paper::title_height}, .stroke = Stroke::frame});
+}
+
 }  // namespace
 
 Paper paper_of(const site::PaperFormat& format) {
@@ -256,62 +315,15 @@ void draw_frame(Sketch& sketch) {
     bare_line(group, {paper.width / 2.0, y}, {paper.width / 2.0, y + zone_strip}, Stroke::frame);
 }
 
-void draw_title_block(const site::Site& site, const SheetFacts& facts, Sketch& sketch) {
-  Group& group = sketch.group("title-block", "", "Title block", site.title.drawing_number);
-  const Paper paper = paper_of(sketch.sheet);
-  const double left = paper.title_left();
-  const double top = paper.bottom() - Paper::title_height;
-  const site::Title& title = site.title;
-  const site::Permit& permit = site.permit;
-  const std::string revision = title.revisions.empty() ? "" : title.revisions.back().index;
-  const std::array<Field, 12> fields{{
-      {{left, top, 60, 13},
-       "Legal owner",
-       title.owner,
-       text_height,
-       Weight::regular,
-       installer_words(site)},
-      {{left + 60, top, 60, 13},
-       "Site",
-       title.site_name,
-       text_height,
-       Weight::regular,
-       with_comma(sketch, title.site_address, permit.property, 57.0)},
-      {{left + 120, top, 60, 13}, "Rules", facts.rules},
-      {{left, top + 13, 120, 16},
-       "Title",
-       facts.title,
-       5.0,
-       Weight::bold,
-       with_customer(facts, permit)},
-      {{left + 120, top + 13, 60, 16}, "Drawing number", title.drawing_number, 5.0, Weight::bold},
-      {{left, top + 29, 40, 10.5},
-       "Created by",
-       with_comma(sketch, title.creator, permit.designer_licence, 37.0)},
-      {{left + 40, top + 29, 40, 10.5}, "Approved by", title.approver},
-      {{left + 80, top + 29, 40, 10.5}, "Document type", facts.document_type},
-      {{left + 120, top + 29, 20, 10.5}, "Revision", revision, heading_height, Weight::bold},
-      {{left + 140, top + 29, 40, 10.5}, "Status", title.status},
-      {{left, top + 39.5, 40, 10.5}, "Date of issue", title.date},
-      {{left + 120, top + 39.5, 60, 10.5},
-       "Sheet",
-       fmt::format("{} of {}", facts.number, facts.count)},
-  }};
-  for (const Field& field : fields)
-    draw_field(sketch, group, field);
-  draw_field(sketch, group,
-             {{left + 40, top + 39.5, 80, 10.5},
-              "Language, paper, scale",
-              fmt::format("{} · {} · not to scale", title.language, paper.name.substr(0, 2))});
-  const Rect row{left, top - Paper::caution_height, Paper::title_width, Paper::caution_height};
-  group.items.emplace_back(Box{.rect = row, .stroke = Stroke::rule});
-  sketch.text(group, {.at = {left + Paper::title_width / 2.0, top - 1.5},
-                      .text = caution,
-                      .weight = Weight::bold,
-                      .anchor = Anchor::middle});
-  draw_revisions(site, sketch, group);
-  group.items.emplace_back(
-      Box{.rect = {left, top, Paper::title_width, Paper::title_height}, .stroke = Stroke::frame});
+void add_title_block(const site::Site& site, const SheetFacts& facts, const Metrics& metrics,
+                     Sheet& sheet) {
+  Sheet block = sheet_of(paper_of(sheet), "", "");
+  Sketch sketch{.metrics = metrics, .sheet = block, .taken = {}, .symbols = {}};
+  draw_title_block(site, facts, sketch);
+  const auto frame = std::ranges::find(sheet.groups, "frame", &Group::kind);
+  const auto after = frame == sheet.groups.end() ? sheet.groups.begin() : std::next(frame);
+  sheet.groups.insert(after, std::make_move_iterator(block.groups.begin()),
+                      std::make_move_iterator(block.groups.end()));
 }
 
 }  // namespace linewright::diagram

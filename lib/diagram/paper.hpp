@@ -72,6 +72,9 @@ double title_top(const site::Site& site, const Paper& paper);
 std::string zone_of(const Paper& paper, Point at);
 
 void draw_frame(Sketch& sketch);
-void draw_title_block(const site::Site& site, const SheetFacts& facts, Sketch& sketch);
+/// Gives a sheet its title block, right after its frame: who reads the sheet in order, or hears it
+/// read, learns first what it is.
+void add_title_block(const site::Site& site, const SheetFacts& facts, const Metrics& metrics,
+                     Sheet& sheet);
 
 }  // namespace linewright::diagram

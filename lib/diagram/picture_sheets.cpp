@@ -322,16 +322,15 @@ void number_sheets(const site::Site& site, const Metrics& metrics, const std::st
                    int first, std::vector<Sheet>& sheets) {
   const int last = first + static_cast<int>(sheets.size()) - 1;
   for (Sheet& sheet : sheets) {
-    Sketch sketch{.metrics = metrics, .sheet = sheet, .taken = {}, .symbols = {}};
     const bool states = sheet.name.starts_with("states");
-    draw_title_block(site,
-                     {.title = states ? "How the site runs" : sheet.title,
-                      .supplement = site.title.site_name,
-                      .document_type = "States",
-                      .rules = rules,
-                      .number = first++,
-                      .count = last},
-                     sketch);
+    add_title_block(site,
+                    {.title = states ? "How the site runs" : sheet.title,
+                     .supplement = site.title.site_name,
+                     .document_type = "States",
+                     .rules = rules,
+                     .number = first++,
+                     .count = last},
+                    metrics, sheet);
   }
 }
 

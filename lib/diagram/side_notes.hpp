@@ -1,6 +1,7 @@
-// What stands beside the diagram: how the site runs, notes, dangers, the symbols used.
+// What stands beside the diagram: how the site runs, notes, dangers, facts, the symbols used.
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <vector>
 
@@ -15,19 +16,29 @@ struct NotesLeft {
   std::vector<std::string> dangers;
   std::vector<std::string> notes;
   std::vector<std::string> further;  ///< equipment and connections that no line shows
+  std::vector<FactBlock> facts;
   std::vector<std::string> symbols;  ///< of the legend
 
-  bool empty() const {
-    return states.states.empty() && dangers.empty() && notes.empty() && further.empty() &&
-           symbols.empty();
+  /// Nothing is left of what must stand on the overview.
+  bool told() const {
+    return states.states.empty() && dangers.empty() && notes.empty() && further.empty();
   }
+  bool empty() const { return told() && facts.empty() && symbols.empty(); }
 };
 
-/// All notes of the overview.
+/// Where notes may stand.
+struct NotePlaces {
+  std::vector<Rect> columns;
+  std::size_t beside =
+      0;  ///< the first so many belong together; the others lie where there is room
+};
+
+/// All notes of the overview but for its symbols.
 NotesLeft notes_of(const site::Site& site, const OverviewNotes& notes);
 
 /// Draws notes into columns, each block into the first that has room, and returns what found none.
-/// A legend that would need more than two places is left whole.
-NotesLeft draw_notes(const NotesLeft& what, const std::vector<Rect>& columns, Sketch& sketch);
+/// Facts and symbols are drawn only if all of them find room beside each other: they are never cut
+/// nor strewn over the sheet.
+NotesLeft draw_notes(const NotesLeft& what, const NotePlaces& places, Sketch& sketch);
 
 }  // namespace linewright::diagram

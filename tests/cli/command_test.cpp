@@ -163,9 +163,10 @@ TEST_CASE("command: the paper is that of the option, in the PDF and in every pic
 
 TEST_CASE("command: what finds no place on A4 is drawn on A3") {
   const std::string folder = build_folder() + "/scratch/draw-small-paper";
-  REQUIRE(run("draw --paper A4 " + sample("clinic/clinic.yaml") + " -o " + folder).exit == 0);
-  const CommandOutcome info = run_command("pdfinfo -l 99 " + folder + "/clinic.pdf");
-  CHECK(has(info.output, "1190.55 x 841.89"));  // the panel is wider than A4
+  REQUIRE(run("draw --paper A4 " + sample("tarn-house/tarn-house.yaml") + " -o " + folder).exit ==
+          0);
+  const CommandOutcome info = run_command("pdfinfo -l 99 " + folder + "/tarn-house.pdf");
+  CHECK(has(info.output, "1190.55 x 841.89"));  // the transfer panel is wider than A4
   CHECK(has(info.output, "595.276 x 841.89"));
 }
 
@@ -209,11 +210,31 @@ TEST_CASE("command: pictures of the states come as further sheets, counted in ev
       0);
   CHECK(run_command("qpdf --check " + folder + "/terrace.pdf").exit == 0);
   const CommandOutcome words = run_command("pdftotext -layout " + folder + "/terrace.pdf -");
-  CHECK(has(words.output, "1 of 3"));
-  CHECK(has(words.output, "3 of 3"));
+  const CommandOutcome info = run_command("pdfinfo " + folder + "/terrace.pdf");
+  int pages = 0;
+  while (!has(info.output, fmt::format("Pages:           {}\n", pages)) && pages < 20)
+    ++pages;
+  CHECK(has(words.output, fmt::format("1 of {}", pages)));
+  CHECK(has(words.output, fmt::format("{0} of {0}", pages)));
   CHECK(has(words.output, "neutral joined to earth at"));
   CHECK(run_command("xmllint --noout " + folder + "/terrace-states.svg").exit == 0);
   CHECK(!read_file(folder + "/terrace-states.png").empty());
+}
+
+TEST_CASE("command: the words of a sheet come with its title first, then the diagram, then notes") {
+  const std::string folder = build_folder() + "/scratch/draw-order";
+  REQUIRE(run("draw " + sample("tarn-house/tarn-house.yaml") + " -o " + folder).exit == 0);
+  const std::string words =
+      run_command("pdftotext -raw -l 1 " + folder + "/tarn-house.pdf -").output;
+  std::size_t before = 0;
+  for (const char* next :
+       {"Single-line diagram", "TH-07-E-001", "Public supply", "How the site runs"}) {
+    CAPTURE(next);
+    const std::size_t at = words.find(next);
+    REQUIRE(at != std::string::npos);
+    CHECK(at > before);
+    before = at;
+  }
 }
 
 TEST_CASE("command: each sample's PDF is sound to qpdf and its words are found by pdftotext") {

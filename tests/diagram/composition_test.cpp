@@ -106,7 +106,8 @@ TEST_CASE("composition: a busbar is one level line, just as long as what hangs f
   constexpr double end = 2.5;  // beyond the outermost joints
   const auto check = [&](const diagram::Document& document) {
     int seen = 0;
-    for (const diagram::Sheet& sheet : document.sheets)
+    for (const diagram::Sheet& sheet : document.sheets) {
+      if (sheet.name.starts_with("earthing")) continue;  // its bars are no busbars of the site
       for (const auto& [bar, taps] : bars_and_taps(sheet)) {
         CAPTURE(sheet.name, bar.left, bar.right);
         REQUIRE(taps.left <= taps.right);
@@ -114,6 +115,7 @@ TEST_CASE("composition: a busbar is one level line, just as long as what hangs f
         CHECK(bar.right - taps.right <= end + 0.01);
         ++seen;
       }
+    }
     return seen;
   };
   for (const char* name : {"tarn-house", "terrace", "clinic", "farm"})

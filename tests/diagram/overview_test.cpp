@@ -1,5 +1,6 @@
 #include "diagram/overview.hpp"
 
+#include <algorithm>
 #include <set>
 
 #include <catch2/catch.hpp>
@@ -7,6 +8,7 @@
 
 #include "diagram/made_sites.hpp"
 #include "diagram/sheet_checks.hpp"
+#include "diagram/site_facts.hpp"
 #include "drawing/display_list.hpp"
 #include "drawing/metrics.hpp"
 #include "drawing/svg.hpp"
@@ -34,6 +36,13 @@ std::string listed(const Faults& faults) {
   for (const std::string& fault : faults)
     text += fault + "\n";
   return text;
+}
+
+/// How many sheets show the site itself.
+std::ptrdiff_t diagrams(const diagram::Document& document) {
+  return std::ranges::count_if(document.sheets, [](const diagram::Sheet& sheet) {
+    return sheet.name == "overview" || sheet.name.starts_with("boards");
+  });
 }
 
 diagram::OverviewNotes some_notes() {
@@ -106,7 +115,7 @@ chains:
   - [A5, -F22 C32 2P two-way, -W22 3×6 mm² 3 m, -T2:ac]
 )" + tie);
   const auto document = diagram::overview(site, metrics(), some_notes());
-  CHECK(document.sheets.size() == 1);
+  CHECK(diagrams(document) == 1);
   CHECK(listed(all_faults(document, site, metrics())) == "");
 }
 
@@ -116,9 +125,88 @@ TEST_CASE("overview: the same site gives the same bytes") {
         drawn(diagram::overview(site, metrics(), some_notes())));
 }
 
-TEST_CASE("overview: a house of ordinary size stays on one sheet") {
+TEST_CASE("overview: the diagram of a house of ordinary size stays on one sheet") {
   for (const char* name : {"tarn-house", "terrace"})
-    CHECK(diagram::overview(sample(name), metrics(), some_notes()).sheets.size() == 1);
+    for (const diagram::Sheet& sheet :
+         diagram::overview(sample(name), metrics(), some_notes()).sheets)
+      CHECK_FALSE(sheet.name.starts_with("boards"));
+}
+
+TEST_CASE("overview: nothing covers anything on any paper") {
+  const std::string name = GENERATE("tarn-house", "terrace", "clinic", "farm");
+  const auto paper =
+      GENERATE(values<site::PaperFormat>({{site::PaperSize::a3, site::PaperTurn::portrait},
+                                          {site::PaperSize::a4, site::PaperTurn::landscape},
+                                          {site::PaperSize::a4, site::PaperTurn::portrait}}));
+  site::Site site = sample(name);
+  site.title.paper = paper;
+  const auto document = diagram::overview(site, metrics(), some_notes());
+  CAPTURE(name, document.sheets.front().width, document.sheets.front().height);
+  CHECK(listed(all_faults(document, site, metrics())) == "");
+}
+
+TEST_CASE("overview: the symbols of all sheets stand in one legend, whole, on one sheet") {
+  const std::string name = GENERATE("tarn-house", "terrace", "clinic", "farm");
+  diagram::OverviewNotes notes = some_notes();
+  notes.facts = diagram::supply_facts(sample(name));
+  const auto document = diagram::overview(sample(name), metrics(), notes);
+  std::set<std::string> drawn;
+  std::set<std::string> explained;
+  int legends = 0;
+  for (const diagram::Sheet& sheet : document.sheets)
+    for (const diagram::Group& group : sheet.groups) {
+      const bool legend = group.kind == "notes" && group.title.starts_with("Symbols used");
+      legends += legend ? 1 : 0;
+      for (const diagram::Item& item : group.items)
+        if (const auto* use = std::get_if<diagram::SymbolUse>(&item))
+          (legend ? explained : drawn).insert(use->symbol);
+    }
+  CAPTURE(name);
+  CHECK(legends == 1);
+  // One set of strokes stands for all; supply and terminal are named where they stand.
+  for (const std::string& symbol : drawn)
+    if (!symbol.starts_with("conductors-") && !symbol.ends_with("-swapped") &&
+        symbol != "supply-point" && symbol != "main-earthing-terminal") {
+      CAPTURE(symbol);
+      CHECK(explained.contains(symbol));
+    }
+}
+
+TEST_CASE(
+    "overview: notes for which no sheet has room are all told, once, on as many as it takes") {
+  site::Site site = sample("terrace");
+  site.title.notes.clear();
+  for (int i = 0; i < 300; ++i)
+    site.title.notes.push_back(fmt::format("Note with the mark ({}).", i));
+  const auto document = diagram::overview(site, metrics(), some_notes());
+  CHECK(listed(all_faults(document, site, metrics())) == "");
+  std::string words;
+  for (const diagram::Sheet& sheet : document.sheets)
+    for (const diagram::Group& group : sheet.groups)
+      for (const diagram::Item& item : group.items)
+        if (const auto* text = std::get_if<diagram::Text>(&item)) words += text->text + "\n";
+  for (int i = 0; i < 300; ++i) {
+    const std::string mark = fmt::format("({}).", i);
+    const std::size_t at = words.find(mark);
+    CAPTURE(mark);
+    REQUIRE(at != std::string::npos);
+    CHECK(words.find(mark, at + 1) == std::string::npos);
+  }
+}
+
+TEST_CASE("overview: what the file does not say of the supply is said to be not stated") {
+  const site::Site site =
+      site_from("supply: {system: 1/N/PE 230 V 50 Hz, earthing: TT, external loop: 21 ohm}\n");
+  const auto facts = diagram::supply_facts(site);
+  REQUIRE(!facts.empty());
+  const auto value = [&](const std::string& what) {
+    for (const diagram::Fact& fact : facts.front().facts)
+      if (fact.what == what) return fact.value;
+    return std::string("missing");
+  };
+  CHECK(value("External earth-fault loop") == "21 Ω");
+  CHECK(value("Prospective fault current") == "not stated");
+  CHECK(value("Meter point") == "not stated");
 }
 
 TEST_CASE("overview: a farm is divided, each board whole on one sheet") {
@@ -170,6 +258,6 @@ boards:
   +A1: {feed: [supply, -F1 RCD 25 A 2P 30 mA type A], circuits: [{name: Socket, device: B16 1P+N}]}
 )");
   const auto document = diagram::overview(site, metrics(), {});
-  REQUIRE(document.sheets.size() == 1);
+  CHECK(diagrams(document) == 1);
   CHECK(listed(all_faults(document, site, metrics())) == "");
 }

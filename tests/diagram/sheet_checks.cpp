@@ -257,8 +257,10 @@ Faults dead_links(const Document& document) {
     for (const Link& link : all<Link>(sheet)) {
       const bool found =
           std::any_of(document.sheets.begin(), document.sheets.end(), [&](const Sheet& other) {
-            return std::any_of(other.groups.begin(), other.groups.end(),
-                               [&](const Group& group) { return group.id == link.target; });
+            return link.target == other.name + "#" ||
+                   std::any_of(other.groups.begin(), other.groups.end(), [&](const Group& group) {
+                     return group.id == link.target || other.name + "#" + group.id == link.target;
+                   });
           });
       if (!found) faults.push_back("dead link to " + link.target);
     }
@@ -267,13 +269,17 @@ Faults dead_links(const Document& document) {
 }
 
 Faults out_of_order(const Document& document, const site::Site& site) {
-  std::map<std::string, std::pair<std::size_t, double>> place;  // sheet, x of the symbol
+  struct Stands {
+    std::size_t sheet = 0;
+    Point at;  // of the symbol
+  };
+  std::map<std::string, Stands> place;
   for (std::size_t s = 0; s < document.sheets.size(); ++s)
     for (const Group& group : document.sheets[s].groups)
       for (const Item& item : group.items)
         if (const auto* use = std::get_if<SymbolUse>(&item);
             use != nullptr && group.kind == "element")
-          place[group.id] = {s, use->at.x};
+          place[group.id] = {s, use->at};
   Faults faults;
   std::map<std::size_t, std::string> last;  // by bar
   for (const site::Run& run : site.runs) {
@@ -287,8 +293,10 @@ Faults out_of_order(const Document& document, const site::Site& site) {
         });
     if (!circuit || !place.contains(device)) continue;
     std::string& before = last[run.from.element];
-    if (!before.empty() && place[before].first == place[device].first &&
-        place[before].second >= place[device].second)
+    // A bar that goes on further down begins at the left again.
+    constexpr double shelf = 50.0;
+    if (!before.empty() && place[before].sheet == place[device].sheet &&
+        place[device].at.y < place[before].at.y + shelf && place[before].at.x >= place[device].at.x)
       faults.push_back(fmt::format("{} stands left of {}", device, before));
     before = device;
   }
