@@ -4,6 +4,8 @@
 // rules that count them; a PEN led through an RCD to no-pen-through-rcd-or-switch. Joints that
 // close only on the way from one state to another are not looked at yet.
 #include <algorithm>
+#include <set>
+#include <utility>
 #include <vector>
 
 #include <fmt/core.h>
@@ -29,6 +31,23 @@ bool behind(const AnalysedSite& site, const StateView& state, const Zone& zone, 
   });
 }
 
+// What parts the joint from a source lies on every way between them, so on any one: only devices on
+// one way from each source have to be tried.
+std::vector<bool> perhaps_between(const AnalysedSite& site, const StateView& state,
+                                  const Zone& zone, std::uint32_t joint) {
+  std::vector<bool> between(site.site.elements.size(), true);
+  for (const std::size_t source : zone.sources) {
+    const std::uint32_t neutral = network::source_neutral(site.network, source);
+    if (!network::joined_without(site.network, state.positions, neutral, joint, {})) continue;
+    std::vector<bool> here(between.size(), false);
+    for (const std::uint32_t e : network::way(site.network, state.positions, neutral, joint, {}))
+      if (const std::size_t element = site.network.edges[e].element; element != site::none)
+        here[element] = between[element];
+    between = std::move(here);
+  }
+  return between;
+}
+
 void judge_zone(const AnalysedSite& site, const StateView& state, const Zone& zone,
                 std::vector<Verdict>& verdicts) {
   if (zone.bonds.size() != 1 || zone.bonds.front().suppliers) {
@@ -37,13 +56,13 @@ void judge_zone(const AnalysedSite& site, const StateView& state, const Zone& zo
   }
   const std::size_t bond = zone.bonds.front().element;
   const network::Edge* joint = network::bond_edge(site.network, bond);
-  std::vector<std::size_t> asked;
+  const std::vector<bool> between = perhaps_between(site, state, zone, joint->a);
+  std::set<std::size_t> asked;
   bool all_ahead = true;
   for (const network::Loop& loop : state.loops) {
     if (std::ranges::count(zone.sources, loop.source) == 0) continue;
     for (const network::RcdOnLoop& rcd : loop.rcds) {
-      if (std::ranges::count(asked, rcd.element) > 0) continue;
-      asked.push_back(rcd.element);
+      if (!asked.insert(rcd.element).second || !between[rcd.element]) continue;
       if (!behind(site, state, zone, joint->a, rcd.element)) continue;
       all_ahead = false;
       Verdict verdict = broken(site.about(bond, &state),
