@@ -128,6 +128,14 @@ struct Drawer {
   }
 };
 
+// The supplier's own joint: on site where its PEN is divided there, else out in its network.
+std::string suppliers_joint(const site::Site& site) {
+  for (const site::Element& element : site.elements)
+    if (site::facts<site::PenSplit>(element) != nullptr)
+      return fmt::format("at {}, {}", element.designation, bond_words(element));
+  return "in the distributor's network";
+}
+
 // "-X5: contact, rests closed": every joint that a state's cell names, with what makes it.
 std::string joints_in_words(const site::Site& site, const std::string& bond) {
   std::string words;
@@ -140,7 +148,7 @@ std::string joints_in_words(const site::Site& site, const std::string& bond) {
     if (!how.empty()) words += (words.empty() ? "" : "; ") + element.designation + ": " + how;
   }
   if (bond.find("supply") != std::string::npos)
-    words = "in the distributor's network" + (words.empty() ? "" : "; " + words);
+    words = suppliers_joint(site) + (words.empty() ? "" : "; " + words);
   return words;
 }
 

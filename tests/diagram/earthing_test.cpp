@@ -135,6 +135,16 @@ TEST_CASE("earthing: the sheet tells state by state what joins neutral to earth"
   CHECK(words.find("Neutral joined to earth, state by state") != std::string::npos);
 }
 
+TEST_CASE("earthing: a PEN that is divided on site joins neutral and earth there") {
+  const diagram::OverviewNotes notes{.states = {{"island", {}, "+A3", "supply (TN-C-S)"}}};
+  const auto sheet_of = [&](const site::Site& site) {
+    return words_of(diagram::overview(site, drawing::metrics(), notes), "earthing");
+  };
+  CHECK(sheet_of(sample("farm")).find("at -X2, where the PEN is divided") != std::string::npos);
+  CHECK(sheet_of(house("electrodes: {}")).find("in the distributor's network") !=
+        std::string::npos);
+}
+
 TEST_CASE("earthing: the overview leads to the sheet and the sheet back") {
   const auto document =
       diagram::overview(sample("tarn-house"), drawing::metrics(), diagram::OverviewNotes{});
