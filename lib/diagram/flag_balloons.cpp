@@ -261,8 +261,8 @@ BalloonSpot best_spot(const Sketch& sketch, const Taken& all, const Rect& body, 
     if (away > best.cost) break;
     for (int i = 0; i < angles; ++i) {
       // Up and to the right first, then round by turns to both sides.
-      const double turn =
-          (i % 2 == 0 ? 1.0 : -1.0) * ((i + 1) / 2) * 2.0 * std::numbers::pi / angles;
+      const int steps = (i + 1) / 2;
+      const double turn = (i % 2 == 0 ? 2.0 : -2.0) * steps * std::numbers::pi / angles;
       const double angle = -std::numbers::pi / 4.0 + turn;
       const Point at{
           middle_of(body).x + std::cos(angle) * (body.width / 2.0 + width / 2.0 + away),
@@ -306,8 +306,10 @@ void draw_at(const std::vector<Flag>& flags, const Balloons& balloons, const Bal
   leader.items.emplace_back(Polyline{{spot.leader.a, spot.leader.b}, Stroke::leader});
   const double radius = diameter / 2.0;
   for (std::size_t i = 0; i < balloons.numbers.size(); ++i) {
-    const Point centre{spot.room.x + radius + diameter * static_cast<double>(i % most_in_a_row),
-                       spot.room.y + radius + diameter * static_cast<double>(i / most_in_a_row)};
+    const std::size_t row = i / most_in_a_row;
+    const std::size_t column = i % most_in_a_row;
+    const Point centre{spot.room.x + radius + diameter * static_cast<double>(column),
+                       spot.room.y + radius + diameter * static_cast<double>(row)};
     draw_balloon(flags[balloons.numbers[i] - 1], balloons.numbers[i], centre, sketch);
   }
 }

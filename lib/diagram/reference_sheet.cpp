@@ -222,7 +222,7 @@ void fill(const Metrics& metrics, std::deque<Waiting>& waiting, Filling& filling
     const auto open = std::ranges::find_if(
         filling.columns, [&](const Filled& here) { return here.left() >= least_part; });
     if (open == filling.columns.end()) return;
-    Waiting part = first_part(metrics, next, open->column.width, open->left());
+    const Waiting part = first_part(metrics, next, open->column.width, open->left());
     stand(filling, *open, block_of(metrics, part, open->column.width));
   }
 }

@@ -9,7 +9,7 @@ namespace {
 
 using site::none;
 
-std::string said(std::string words) {
+std::string said(const std::string& words) {
   return words.empty() ? std::string(not_stated) : words;
 }
 

@@ -132,7 +132,7 @@ void Judgement::look_for_element(const Ask& ask, const std::string& designation,
   add_place(answer, *group);
   for (const std::string& word : words)
     if (!word.empty() && !ask.drawn.says(*group, word))
-      not_drawn.push_back(designation + " " + word);
+      not_drawn.push_back(fmt::format("{} {}", designation, word));
 }
 
 bool Judgement::look_for_lines(const Ask& ask) {

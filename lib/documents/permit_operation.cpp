@@ -87,9 +87,8 @@ std::string service_word(site::Service service) {
 site::Service service_of(const Site& site, const site::Element& element) {
   const auto& load = *site::facts<site::LoadGroup>(element);
   if (load.service) return *load.service;
-  if (element.assembly != none && site.assemblies[element.assembly].service)
-    return *site.assemblies[element.assembly].service;
-  return site::Service::normal;
+  if (element.assembly == none) return site::Service::normal;
+  return site.assemblies[element.assembly].service.value_or(site::Service::normal);
 }
 
 bool says_service(const Site& site, const site::Element& element) {
