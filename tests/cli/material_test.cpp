@@ -3,6 +3,7 @@
 #include <string>
 
 #include <catch2/catch.hpp>
+#include <fmt/core.h>
 
 #include "drawing/tools.hpp"
 #include "support/paths.hpp"
@@ -61,7 +62,7 @@ TEST_CASE("command: a symbol that cannot be used is exit code 2 and draws nothin
   const std::string mine = symbols_with("crooked", "rcbo", "cy=\"20\"", "cy=\"19\"");
   const std::string out = folder("not-drawn");
   for (const std::string& what : {"draw " + sample, std::string("symbols")}) {
-    const CommandOutcome drawn = run(what + " -o " + out + " --symbols " + mine);
+    const CommandOutcome drawn = run(fmt::format("{} -o {} --symbols {}", what, out, mine));
     CHECK(drawn.exit == 2);
     CHECK_THAT(drawn.output,
                Catch::Contains("/rcbo.svg:13: port '2' at (0, 19) is off the 2.5 mm grid; the "

@@ -127,7 +127,8 @@ TEST_CASE("earthing: nothing is joined twice, and every board of the samples is 
 }
 
 TEST_CASE("earthing: the sheet tells state by state what joins neutral to earth") {
-  diagram::OverviewNotes notes{.states = {{"island", {}, "+A2", "-G1"}, {"off", {}, "none", "–"}}};
+  const diagram::OverviewNotes notes{
+      .states = {{"island", {}, "+A2", "-G1"}, {"off", {}, "none", "–"}}};
   const auto document =
       diagram::overview(house("electrodes: {-XE1: 40 ohm}"), drawing::metrics(), notes);
   const std::string words = words_of(document, "earthing");

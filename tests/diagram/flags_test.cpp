@@ -132,8 +132,8 @@ TEST_CASE("flags: every drawn element of every sample takes a balloon that cover
 }
 
 TEST_CASE("flags: the table holds every finding once, at a dash what is nowhere drawn") {
-  std::vector<Flag> flags{flag_at("-Q1"), flag_at(""), flag_at("-Q1"), flag_at("-Z99"),
-                          flag_at("+A4")};
+  const std::vector<Flag> flags{flag_at("-Q1"), flag_at(""), flag_at("-Q1"), flag_at("-Z99"),
+                                flag_at("+A4")};
   const Flagged result = flagged(house(), flags);
   CHECK(ids_of(result.flags, "finding") == std::multiset<std::string>{"finding 1", "finding 2",
                                                                       "finding 3", "finding 4",
