@@ -6,28 +6,17 @@
 #include "draw_document.hpp"
 #include "draw_parts.hpp"
 #include "drawing/metrics.hpp"
+#include "findings/text.hpp"
 #include "linewright.hpp"
 #include "rules/profile_data.hpp"
 
 namespace linewright {
 namespace {
 
-std::string severity_word(Severity severity) {
-  switch (severity) {
-    case Severity::danger:
-      return "danger";
-    case Severity::breach:
-      return "breach";
-    case Severity::advice:
-      return "advice";
-  }
-  return {};
-}
-
 std::vector<diagram::Flag> flags_for(const Report& report) {
   std::vector<diagram::Flag> flags;
   for (const Finding& finding : report.findings)
-    flags.push_back({.severity = severity_word(finding.severity),
+    flags.push_back({.severity = std::string(findings::name_of(finding.severity)),
                      .element = finding.element,
                      .state = finding.state,
                      .finding = finding.message,

@@ -7,6 +7,7 @@
 #include <fmt/core.h>
 
 #include "check/run.hpp"
+#include "findings/text.hpp"
 #include "rules/profile_data.hpp"
 #include "rules/registry.hpp"
 
@@ -17,18 +18,6 @@ using check::Profile;
 using check::Rule;
 
 constexpr std::size_t text_width = 80;
-
-std::string_view word(Severity severity) {
-  switch (severity) {
-    case Severity::danger:
-      return "danger";
-    case Severity::breach:
-      return "breach";
-    case Severity::advice:
-      return "advice";
-  }
-  return "";
-}
 
 std::string_view word(check::Confirmation confirmation) {
   switch (confirmation) {
@@ -141,7 +130,7 @@ std::string section(const Rule& rule) {
   return fmt::format(
       "\n### {}\n\n`{}` · {}\n\n**Must hold** {}\n\n**Why** {}\n\n**Written in** {} · {}\n{}\n"
       "**The smallest site that breaks it**\n\n```yaml\n{}```\n",
-      name(rule), rule.id, word(rule.severity), rule.must_hold, rule.why,
+      name(rule), rule.id, findings::name_of(rule.severity), rule.must_hold, rule.why,
       joined(check::shown_clauses(rule), "; "), word(rule.confirmation), value_table(rule),
       rule.example);
 }
@@ -222,9 +211,9 @@ std::optional<std::string> explain(std::string_view id) {
   return fmt::format(
       "{} ({})\n\nmust hold:  {}\nwhy:        {}\nwritten in: {}\n            {}\n{}\n"
       "The smallest site that breaks it:\n\n{}",
-      rule->id, word(rule->severity), folded(rule->must_hold, 12), folded(rule->why, 12),
-      folded(joined(check::shown_clauses(*rule), "; "), 12), word(rule->confirmation),
-      national_lines(*rule), indented(rule->example, "    "));
+      rule->id, findings::name_of(rule->severity), folded(rule->must_hold, 12),
+      folded(rule->why, 12), folded(joined(check::shown_clauses(*rule), "; "), 12),
+      word(rule->confirmation), national_lines(*rule), indented(rule->example, "    "));
 }
 
 std::string rule_list() {
@@ -233,7 +222,7 @@ std::string rule_list() {
   for (const Rule* rule : by_family()) {
     if (!last.empty() && family(*rule) != last) text += "\n";
     last = family(*rule);
-    text += fmt::format("{} ({})\n    {}\n", rule->id, word(rule->severity),
+    text += fmt::format("{} ({})\n    {}\n", rule->id, findings::name_of(rule->severity),
                         folded(rule->must_hold, 4));
   }
   return text;
