@@ -7,10 +7,7 @@
 #include "check/analysed_site.hpp"
 #include "check/later.hpp"
 #include "diagram/overview.hpp"
-#include "diagram/paper.hpp"
-#include "diagram/particulars.hpp"
 #include "diagram/picture.hpp"
-#include "diagram/site_facts.hpp"
 #include "documents/permit_lines.hpp"
 #include "documents/state_table.hpp"
 #include "draw_document.hpp"
@@ -41,7 +38,7 @@ diagram::OverviewNotes notes_for(const site::Site& site, const Report& report,
   const documents::StateTable table =
       documents::state_table(site, analysed.network, analysed.states);
   diagram::OverviewNotes notes{.devices = table.devices};
-  notes.facts = diagram::supply_facts(site);
+  notes.particulars = blocks_for({site, analysed.network, analysed.states, report});
   for (const documents::StateRow& row : table.rows)
     notes.states.push_back({row.state, row.positions, row.alive, row.bond});
   for (const Finding& finding : report.findings)
@@ -49,25 +46,6 @@ diagram::OverviewNotes notes_for(const site::Site& site, const Report& report,
       notes.dangers.push_back(fmt::format("{} [{}]", finding.message, finding.rule));
   notes.rules = std::string(analysed.profile.text("rules title"));
   return notes;
-}
-
-/// The number of a sheet among all, and the rules that it names.
-struct SheetNumber {
-  std::string rules;
-  int number = 1;
-  int count = 1;
-};
-
-void number_particulars(const site::Site& site, const diagram::Metrics& metrics,
-                        const SheetNumber& at, diagram::Sheet& sheet) {
-  diagram::add_title_block(site,
-                           {.title = sheet.title,
-                            .supplement = site.title.site_name,
-                            .document_type = "Particulars",
-                            .rules = at.rules,
-                            .number = at.number,
-                            .count = at.count},
-                           metrics, sheet);
 }
 
 /// Every hazard that can be reached from the named states.
@@ -115,22 +93,12 @@ diagram::Document document_of(const site::Site& site, const Report& report,
   const diagram::Metrics metrics =
       drawing::metrics(options.material.symbols, options.material.fonts);
   diagram::OverviewNotes notes = notes_for(site, report, analysed);
-  std::vector<diagram::Sheet> further = diagram::particulars(
-      site, metrics, blocks_for({site, analysed.network, analysed.states, report}));
-  const std::size_t of_particulars = further.size();
   diagram::PictureSheets pictures;
   if (options.states == StatePictures::drawn)
     pictures = diagram::picture_sheets(site, metrics, pictures_of(analysed, hazards_of(analysed)));
   notices = pictures.notices;
-  notes.further_sheets = static_cast<int>(of_particulars + pictures.sheets.size());
+  notes.further_sheets = static_cast<int>(pictures.sheets.size());
   diagram::Document document = diagram::overview(site, metrics, notes);
-  const int drawn = static_cast<int>(document.sheets.size());
-  const int last = drawn + notes.further_sheets;
-  for (std::size_t i = 0; i < of_particulars; ++i) {
-    number_particulars(site, metrics, {notes.rules, drawn + static_cast<int>(i) + 1, last},
-                       further[i]);
-    document.sheets.push_back(std::move(further[i]));
-  }
   diagram::number_sheets(site, metrics, notes.rules, static_cast<int>(document.sheets.size()) + 1,
                          pictures.sheets);
   for (diagram::Sheet& sheet : pictures.sheets)

@@ -9,8 +9,8 @@
 
 #include "diagram/earthing_parts.hpp"
 #include "diagram/note_blocks.hpp"
-#include "diagram/reference_sheet.hpp"
 #include "diagram/site_facts.hpp"
+#include "diagram/text_sheets.hpp"
 
 namespace linewright::diagram {
 namespace {

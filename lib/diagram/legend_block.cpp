@@ -16,36 +16,42 @@ struct Entry {
   std::size_t span = 1;  ///< columns it takes
 };
 
-constexpr double entry_gap = 1.75;
+constexpr double least_room = 8.0;  ///< of a symbol, so that names stand below each other
+
+// The name beside the symbol, in as many lines as its columns ask for.
+void set_words(const Metrics& metrics, double column, Entry& entry) {
+  const double width = column * static_cast<double>(entry.span) - entry.room - 2.5;
+  entry.words = wrapped(metrics, legend_name(metrics, entry.symbol), width);
+  entry.height = std::max(shape_of(metrics, entry.symbol).bounds.height,
+                          line_pitch * static_cast<double>(entry.words.size()) - 1.0);
+}
+
 Entry legend_entry(const Metrics& metrics, const std::string& symbol, double column,
                    std::size_t columns) {
   const SymbolShape& shape = shape_of(metrics, symbol);
   Entry entry{.symbol = symbol};
-  entry.room = std::max(9.5, shape.bounds.width + 1.0);
+  entry.room = std::max(least_room, shape.bounds.width + 1.0);
   entry.span = entry.room > column * 0.5 ? std::min<std::size_t>(columns, 2) : 1;
   const std::string name = legend_name(metrics, symbol);
   double longest = 0.0;
   for (const std::string& word : wrapped(metrics, name, 1.0))
     longest = std::max(longest, metrics.text_width(word, text_height, Weight::regular));
   if (entry.room + 1.5 + longest > column) entry.span = std::min<std::size_t>(columns, 2);
-  const double width = column * static_cast<double>(entry.span) - entry.room - 2.5;
-  entry.words = wrapped(metrics, name, width);
-  entry.height =
-      std::max(shape.bounds.height, line_pitch * static_cast<double>(entry.words.size()) - 1.0) +
-      entry_gap;
+  set_words(metrics, column, entry);
   return entry;
 }
 
-void put_entry(const Metrics& metrics, const Entry& entry, Point at, double height, Block& block) {
+void put_entry(const Metrics& metrics, const Entry& entry, double left, double height,
+               BlockRow& row) {
   const Rect bounds = shape_of(metrics, entry.symbol).bounds;
-  const double middle = at.y + (height - entry_gap) / 2.0;
-  block.items.items.emplace_back(SymbolUse{entry.symbol,
-                                           {at.x + entry.room / 2.0 - bounds.x - bounds.width / 2.0,
-                                            middle - bounds.y - bounds.height / 2.0}});
+  const double middle = height / 2.0;
+  row.items.items.emplace_back(SymbolUse{entry.symbol,
+                                         {left + entry.room / 2.0 - bounds.x - bounds.width / 2.0,
+                                          middle - bounds.y - bounds.height / 2.0}});
   const double lines = static_cast<double>(entry.words.size());
   for (std::size_t i = 0; i < entry.words.size(); ++i)
-    put(block,
-        {at.x + entry.room + 1.0,
+    put(row,
+        {left + entry.room + 1.0,
          middle - line_pitch * (lines - 1.0) / 2.0 + 1.25 + line_pitch * static_cast<double>(i)},
         entry.words[i]);
 }
@@ -77,21 +83,26 @@ LegendRow next_row(const Metrics& metrics, std::vector<std::string>& symbols, do
       continue;
     }
     taken += entry.span;
-    row.height = std::max(row.height, entry.height);
     row.entries.push_back(std::move(entry));
     symbols.erase(symbols.begin() + static_cast<std::ptrdiff_t>(i));
   }
+  row.entries.back().span += columns - taken;  // what nothing else takes
+  set_words(metrics, column, row.entries.back());
+  for (const Entry& entry : row.entries)
+    row.height = std::max(row.height, entry.height);
   return row;
 }
 
-void put_row(const Metrics& metrics, const LegendRow& row, double y, double width, Block& block) {
+BlockRow drawn(const Metrics& metrics, const LegendRow& legend, double width, double gap) {
   const auto columns = std::max<std::size_t>(1, static_cast<std::size_t>(width / legend_column));
   const double column = width / static_cast<double>(columns);
+  BlockRow row{legend.height + gap, {}};
   double x = 0.0;
-  for (const Entry& entry : row.entries) {
-    put_entry(metrics, entry, {x, y}, row.height, block);
+  for (const Entry& entry : legend.entries) {
+    put_entry(metrics, entry, x, legend.height, row);
     x += column * static_cast<double>(entry.span);
   }
+  return row;
 }
 
 }  // namespace
@@ -119,16 +130,13 @@ std::vector<std::string> legend_symbols(const Metrics& metrics,
   return result;
 }
 
-Block legend_block(const Metrics& metrics, const std::vector<std::string>& symbols, double width) {
-  Block block{.heading = "Symbols used"};
+Block legend_block(const Metrics& metrics, const std::vector<std::string>& symbols, double width,
+                   LegendRows rows) {
+  const double gap = rows == LegendRows::close ? 0.75 : 1.75;
+  Block block{.heading = symbols_heading, .rows = {}, .together = true};
   std::vector<std::string> left = symbols;
-  double y = caption_height;
-  while (!left.empty()) {
-    const LegendRow row = next_row(metrics, left, width);
-    put_row(metrics, row, y, width, block);
-    y += row.height;
-  }
-  block.height = y;
+  while (!left.empty())
+    block.rows.push_back(drawn(metrics, next_row(metrics, left, width), width, gap));
   return block;
 }
 

@@ -15,6 +15,27 @@ std::size_t next_break(const std::string& text, std::size_t from) {
   return text.size();
 }
 
+/// Where a word begins and ends; one that a hyphen ends keeps it.
+struct Word {
+  std::size_t begin = 0;
+  std::size_t end = 0;
+};
+
+std::vector<Word> words_of(const std::string& text) {
+  std::vector<Word> words;
+  for (std::size_t at = 0; at < text.size();) {
+    const std::size_t end = next_break(text, at + 1);
+    const bool hyphen = end < text.size() && text[end] == '-';
+    words.push_back({at, hyphen ? end + 1 : end});
+    at = end + 1;
+  }
+  return words;
+}
+
+std::string line_of(const std::string& text, const Word& first, const Word& last) {
+  return text.substr(first.begin, last.end - first.begin);
+}
+
 }  // namespace
 
 double widest(const Metrics& metrics, const std::vector<std::string>& lines) {
@@ -26,28 +47,24 @@ double widest(const Metrics& metrics, const std::vector<std::string>& lines) {
 
 std::vector<std::string> wrapped(const Metrics& metrics, const std::string& text, double width,
                                  Weight weight) {
+  const auto fits = [&](const std::string& line) {
+    return metrics.text_width(line, text_height, weight) <= width;
+  };
+  if (fits(text)) return {text};
+  const std::vector<Word> words = words_of(text);
   std::vector<std::string> lines;
-  std::string line;
-  std::size_t at = 0;
-  bool glued = true;
-  while (at < text.size()) {
-    const std::size_t end = next_break(text, at + 1);
-    const bool hyphen = end < text.size() && text[end] == '-';
-    const std::string word = text.substr(at, end - at + (hyphen ? 1 : 0));
-    std::string longer = line;
-    if (!glued) longer += ' ';
-    longer += word;
-    if (!line.empty() && metrics.text_width(longer, text_height, weight) > width) {
-      lines.push_back(line);
-      line = word;
-    } else {
-      line = longer;
+  for (std::size_t first = 0; first < words.size();) {
+    // Measuring is what costs: the last word of a line is found by halving.
+    std::size_t last = first;
+    std::size_t beyond = words.size();
+    while (beyond - last > 1) {
+      const std::size_t middle = last + (beyond - last) / 2;
+      (fits(line_of(text, words[first], words[middle])) ? last : beyond) = middle;
     }
-    glued = hyphen;
-    at = end + 1;
+    lines.push_back(line_of(text, words[first], words[last]));
+    first = last + 1;
   }
-  if (!line.empty() || lines.empty()) lines.push_back(line);
-  return lines;
+  return lines.empty() ? std::vector<std::string>{text} : lines;
 }
 
 std::vector<std::string> name_lines(const Metrics& metrics, const std::string& name) {

@@ -11,14 +11,36 @@
 
 namespace linewright::diagram {
 
-inline constexpr double block_gap = 4.5;       ///< mm between blocks below each other
+inline constexpr double block_gap = 4.5;  ///< mm between blocks below each other
+inline constexpr const char* symbols_heading = "Symbols used";
 inline constexpr double caption_height = 7.5;  ///< heading, its rule and the gap below
 
-/// A block that must stay together, drawn from its upper left corner.
-struct Block {
-  std::string heading;
+/// What stands in one row of a block, from the upper left corner of the row. It is never cut.
+struct BlockRow {
   double height = 0.0;
   Group items;
+};
+
+/// A heading with its rows below each other.
+struct Block {
+  std::string heading;
+  std::vector<BlockRow> rows;
+  bool together = false;  ///< worth a new column rather than to be divided
+
+  /// From the top of the heading to the end of the last row.
+  double height() const;
+};
+
+/// One line of a table of facts: "external loop", "21 Ω".
+struct Fact {
+  std::string what;
+  std::string value;
+};
+
+/// Facts under one heading.
+struct FactBlock {
+  std::string heading;
+  std::vector<Fact> facts;
 };
 
 /// A numbered list of notes.
@@ -29,7 +51,8 @@ struct NoteList {
   std::size_t first = 1;  ///< number of the first line
 };
 
-/// The table "How the site runs"; too high for any place if its words do not fit the width.
+/// The table "How the site runs"; too high for any place if its words do not fit the width. Kept
+/// together.
 Block state_block(const Metrics& metrics, const OverviewNotes& notes, double width);
 
 /// The lines of a list, broken at the width.
@@ -38,8 +61,15 @@ Block list_block(const Metrics& metrics, const NoteList& list, double width);
 /// Facts as a table: what, and its value.
 Block facts_block(const Metrics& metrics, const FactBlock& facts, double width);
 
+/// Plain lines; or lines to be filled in, each with a rule to write on.
+Block line_block(const Metrics& metrics, const LineBlock& lines, double width);
+
+/// How far apart the rows of a legend are.
+enum class LegendRows { apart, close };
+
 /// All symbols with their names, in rows.
-Block legend_block(const Metrics& metrics, const std::vector<std::string>& symbols, double width);
+Block legend_block(const Metrics& metrics, const std::vector<std::string>& symbols, double width,
+                   LegendRows rows = LegendRows::apart);
 
 /// What a legend calls a symbol.
 std::string legend_name(const Metrics& metrics, const std::string& symbol);
@@ -51,8 +81,8 @@ std::vector<std::string> legend_symbols(const Metrics& metrics,
 /// Draws a block with its upper left corner there.
 void draw_block(Sketch& sketch, const Block& block, Point at, double width);
 
-/// A text of a block, from its upper left corner.
-void put(Block& block, Point at, std::string words, Weight weight = Weight::regular,
+/// A text of a row, from the row's upper left corner.
+void put(BlockRow& row, Point at, std::string words, Weight weight = Weight::regular,
          Ink ink = Ink::black, Anchor anchor = Anchor::start);
 
 /// A column and how far down it is filled.

@@ -151,7 +151,6 @@ NotePlaces note_places(const site::Site& site, const SheetPlan& sheet, const Ske
     for (int i = 0; i < count; ++i)
       columns.push_back({left + (width + notes_gap) * i, top, width, paper.bottom() - 3.0 - top});
   }
-  places.beside = columns.size();
   const std::vector<Rect> further = free_places(site, sheet, sketch, columns);
   columns.insert(columns.end(), further.begin(), further.end());
   return places;

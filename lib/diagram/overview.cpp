@@ -12,9 +12,9 @@
 #include "diagram/earthing_sheet.hpp"
 #include "diagram/note_places.hpp"
 #include "diagram/paper.hpp"
-#include "diagram/reference_sheet.hpp"
 #include "diagram/sheets.hpp"
 #include "diagram/side_notes.hpp"
+#include "diagram/text_sheets.hpp"
 
 namespace linewright::diagram {
 namespace {
@@ -141,65 +141,94 @@ void add_new(const std::vector<std::string>& symbols, std::vector<std::string>& 
 }
 
 // Where the symbols are explained, as a note that leads there.
-void link_reference(const Metrics& metrics, const std::string& words, Sheet& sheet) {
+void link_symbols(const Metrics& metrics, const std::string& words, const std::string& sheet_name,
+                  Sheet& sheet) {
   for (Group& group : sheet.groups) {
     if (group.kind != "notes") continue;
     for (std::size_t i = 0; i < group.items.size(); ++i) {
       const auto* text = std::get_if<Text>(&group.items[i]);
       if (text == nullptr || text->text != words) continue;
-      group.items.emplace_back(Link{ink_of(metrics, *text), "symbols#"});
+      group.items.emplace_back(Link{ink_of(metrics, *text), sheet_name + "#"});
       return;
     }
   }
 }
 
-// Notes beside the diagrams; what finds no room there comes back. The legend of the overview is
-// that of all sheets, or stands on a sheet of its own.
-NotesLeft add_notes(const site::Site& site, const Metrics& metrics, const OverviewNotes& notes,
-                    const Division& division, std::vector<DrawnSheet>& pages) {
-  NotesLeft all = notes_of(site, notes);
-  for (const DrawnSheet& page : pages)
-    add_new(page.symbols, all.symbols);
-  NotesLeft rest = all;
-  for (std::size_t i = 0; i < division.sheets.size(); ++i) {
+std::string symbols_note(std::size_t sheet) {
+  return fmt::format("Symbols are explained on sheet {}.", sheet);
+}
+
+// The equipment that no line shows, beside the boards; what finds no room there comes back.
+std::vector<std::string> add_further(const site::Site& site, const Division& division,
+                                     const Metrics& metrics, std::vector<DrawnSheet>& pages) {
+  std::vector<std::string> rest;
+  for (std::size_t i = 1; i < division.sheets.size(); ++i) {
     const SheetPlan& part = division.sheets[i];
-    DrawnSheet& page = pages[i];
-    Sketch sketch{.metrics = metrics, .sheet = page.sheet, .taken = page.taken, .symbols = {}};
-    NotesLeft here = i == 0 ? all : NotesLeft{};
+    Sketch sketch{
+        .metrics = metrics, .sheet = pages[i].sheet, .taken = pages[i].taken, .symbols = {}};
+    NotesLeft here;
     here.further = further_of(drawings_of(site, part).front(), sketch);
-    if (i > 0) {
-      const NotesLeft left = draw_notes(here, note_places(site, part, sketch), sketch);
-      rest.further.insert(rest.further.end(), left.further.begin(), left.further.end());
-      continue;
-    }
-    const NotePlaces places = note_places(site, part, sketch);
-    Sheet trial = sheet_of(part.paper, "", "");
-    Sketch on_trial{.metrics = metrics, .sheet = trial, .taken = page.taken, .symbols = {}};
-    const bool whole = draw_notes(here, places, on_trial).empty();
-    const std::string pointer =
-        fmt::format("Symbols and supply data stand on sheet {}.", pages.size() + 1);
-    if (!whole) here.notes.push_back(pointer);
-    rest = draw_notes(here, places, sketch);
-    if (rest.notes.empty())
-      link_reference(metrics, pointer, page.sheet);
-    else
-      std::erase(rest.notes, pointer);
+    const NotesLeft left = draw_notes(here, note_places(site, part, sketch), sketch);
+    rest.insert(rest.end(), left.further.begin(), left.further.end());
   }
   const std::vector<std::string> undrawn = undrawn_of(site, division.misfits);
-  rest.further.insert(rest.further.end(), undrawn.begin(), undrawn.end());
+  rest.insert(rest.end(), undrawn.begin(), undrawn.end());
   return rest;
 }
 
-void add_reference(const site::Site& site, const Metrics& metrics, const OverviewNotes& notes,
-                   const NotesLeft& rest, std::vector<DrawnSheet>& pages) {
-  if (rest.empty()) return;
-  for (Sheet& sheet : reference_sheets(site, metrics, rest)) {
+void add_text_sheets(const site::Site& site, const OverviewNotes& notes, std::vector<Sheet> sheets,
+                     std::vector<DrawnSheet>& pages) {
+  for (Sheet& sheet : sheets) {
     SheetFacts facts{.title = sheet.title,
                      .supplement = site.title.site_name,
-                     .document_type = "Legend and notes",
+                     .document_type = "Particulars",
                      .rules = notes.rules};
     pages.push_back({std::move(sheet), std::move(facts), {}, {}});
   }
+}
+
+// Notes beside the overview, the symbols of all sheets among them. What finds no room there stands
+// with the particulars, and a note says on which sheet the symbols are.
+void add_notes(const site::Site& site, const Metrics& metrics, const OverviewNotes& notes,
+               const Division& division, std::vector<DrawnSheet>& pages) {
+  NotesLeft all = notes_of(site, notes);
+  for (const DrawnSheet& page : pages)
+    add_new(page.symbols, all.symbols);
+  const std::vector<std::string> further = add_further(site, division, metrics, pages);
+  const SheetPlan& first = division.sheets.front();
+  DrawnSheet& page = pages.front();
+  Sketch sketch{.metrics = metrics, .sheet = page.sheet, .taken = page.taken, .symbols = {}};
+  all.further = further_of(drawings_of(site, first).front(), sketch);
+  const NotePlaces places = note_places(site, first, sketch);
+  const auto try_out = [&](const NotesLeft& what) {
+    Sheet trial = sheet_of(first.paper, "", "");
+    Sketch on_trial{.metrics = metrics, .sheet = trial, .taken = page.taken, .symbols = {}};
+    return draw_notes(what, places, on_trial);
+  };
+  const std::size_t first_text_sheet = pages.size() + 1;
+  std::vector<std::string>& said = all.notes;
+  NotesLeft rest = try_out(all);
+  if (!rest.symbols.empty()) {
+    said.push_back(symbols_note(first_text_sheet));
+    rest = try_out(all);
+    if (!rest.notes.empty()) std::erase(rest.notes, said.back());
+  }
+  rest.further.insert(rest.further.end(), further.begin(), further.end());
+  std::vector<Sheet> sheets = text_sheets(site, metrics, notes, rest);
+  if (!rest.symbols.empty()) {
+    const auto shows = std::ranges::find_if(sheets, [](const Sheet& sheet) {
+      return std::ranges::any_of(sheet.groups, [](const Group& group) {
+        return group.kind == "notes" && group.title.starts_with(symbols_heading);
+      });
+    });
+    const auto at = static_cast<std::size_t>(shows - sheets.begin());
+    said.back() = symbols_note(first_text_sheet + at);
+    draw_notes(all, places, sketch);
+    link_symbols(metrics, said.back(), shows->name, page.sheet);
+  } else {
+    draw_notes(all, places, sketch);
+  }
+  add_text_sheets(site, notes, std::move(sheets), pages);
 }
 
 // The same metrics, but each text is measured once: the search asks for its width time and again.
@@ -229,7 +258,7 @@ bool holds_notes(const site::Site& site, const Metrics& metrics, const OverviewN
   if (draw_notes(all, note_places(site, plan, sketch), sketch).told()) return true;
   constexpr double column = 87.0;
   const double height = title_top(site, paper) - paper.frame.y - 6.0;
-  const NotePlaces alone{{{paper.frame.x, paper.frame.y, column, height}}, 1};
+  const NotePlaces alone{{{paper.frame.x, paper.frame.y, column, height}}};
   return !draw_notes(all, alone, sketch).told();
 }
 
@@ -247,8 +276,7 @@ Document overview(const site::Site& site, const Metrics& given, const OverviewNo
   });
   std::vector<DrawnSheet> pages = diagram_pages(site, metrics, notes, division);
   add_earthing(site, metrics, notes, pages);
-  const NotesLeft rest = add_notes(site, metrics, notes, division, pages);
-  add_reference(site, metrics, notes, rest, pages);
+  add_notes(site, metrics, notes, division, pages);
   const int count = static_cast<int>(pages.size()) + notes.further_sheets;
   for (DrawnSheet& page : pages) {
     page.facts.number = static_cast<int>(document.sheets.size()) + 1;

@@ -13,16 +13,6 @@ void put_list(Filling& filling, const Metrics& metrics, const NoteList& list,
   if (filling.put([&](double width) { return list_block(metrics, list, width); })) left.clear();
 }
 
-// Facts and symbols, all or nothing.
-bool put_reference(Filling& filling, const Metrics& metrics, const NotesLeft& what) {
-  for (const FactBlock& facts : what.facts)
-    if (!filling.put([&](double width) { return facts_block(metrics, facts, width); }))
-      return false;
-  const auto symbols = legend_symbols(metrics, what.symbols);
-  return symbols.empty() ||
-         filling.put([&](double width) { return legend_block(metrics, symbols, width); });
-}
-
 }  // namespace
 
 NotesLeft draw_notes(const NotesLeft& what, const NotePlaces& places, Sketch& sketch) {
@@ -35,13 +25,12 @@ NotesLeft draw_notes(const NotesLeft& what, const NotePlaces& places, Sketch& sk
   put_list(filling, metrics, {"Open dangers", left.dangers, Weight::bold}, left.dangers);
   put_list(filling, metrics, {"Notes", left.notes, Weight::regular}, left.notes);
   put_list(filling, metrics, {"Further connections", left.further, Weight::regular}, left.further);
-  Filling whole = filling;
-  if (places.beside > 0) whole.columns.resize(places.beside);
-  if (put_reference(whole, metrics, left)) {
-    filling = std::move(whole);
-    left.facts.clear();
+  const auto symbols = legend_symbols(metrics, left.symbols);
+  const auto put_legend = [&](LegendRows rows) {
+    return filling.put([&](double width) { return legend_block(metrics, symbols, width, rows); });
+  };
+  if (symbols.empty() || put_legend(LegendRows::apart) || put_legend(LegendRows::close))
     left.symbols.clear();
-  }
   filling.draw(sketch);
   return left;
 }
@@ -52,7 +41,6 @@ NotesLeft notes_of(const site::Site& site, const OverviewNotes& notes) {
   all.dangers = notes.dangers;
   all.notes = site.title.notes;
   all.notes.insert(all.notes.end(), notes.notes.begin(), notes.notes.end());
-  all.facts = notes.facts;
   return all;
 }
 

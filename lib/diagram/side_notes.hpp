@@ -1,4 +1,4 @@
-// What stands beside the diagram: how the site runs, notes, dangers, facts, the symbols used.
+// What stands beside the diagram: how the site runs, notes, dangers, the symbols used.
 #pragma once
 
 #include <cstddef>
@@ -16,29 +16,25 @@ struct NotesLeft {
   std::vector<std::string> dangers;
   std::vector<std::string> notes;
   std::vector<std::string> further;  ///< equipment and connections that no line shows
-  std::vector<FactBlock> facts;
   std::vector<std::string> symbols;  ///< of the legend
 
   /// Nothing is left of what must stand on the overview.
   bool told() const {
     return states.states.empty() && dangers.empty() && notes.empty() && further.empty();
   }
-  bool empty() const { return told() && facts.empty() && symbols.empty(); }
+  bool empty() const { return told() && symbols.empty(); }
 };
 
-/// Where notes may stand.
+/// Where notes may stand: columns in the order in which they are filled.
 struct NotePlaces {
   std::vector<Rect> columns;
-  std::size_t beside =
-      0;  ///< the first so many belong together; the others lie where there is room
 };
 
 /// All notes of the overview but for its symbols.
 NotesLeft notes_of(const site::Site& site, const OverviewNotes& notes);
 
 /// Draws notes into columns, each block into the first that has room, and returns what found none.
-/// Facts and symbols are drawn only if all of them find room beside each other: they are never cut
-/// nor strewn over the sheet.
+/// No block is cut.
 NotesLeft draw_notes(const NotesLeft& what, const NotePlaces& places, Sketch& sketch);
 
 }  // namespace linewright::diagram

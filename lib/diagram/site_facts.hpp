@@ -1,18 +1,14 @@
-// Supply and earthing of a site as facts in words; what the file does not say is said to be so.
+// Where a site's neutral is joined to earth, in words.
 #pragma once
 
+#include <cstddef>
 #include <string>
-#include <vector>
 
-#include "diagram/overview.hpp"
 #include "site/site.hpp"
 
 namespace linewright::diagram {
 
 inline constexpr const char* not_stated = "not stated";
-
-/// The public supply, then the earthing. Nothing of a supply for a site without one.
-std::vector<FactBlock> supply_facts(const site::Site& site);
 
 /// Where neutral and earth are joined in a source or by a link, and what closes the joint:
 /// "fixed, in the machine", "contact, closes in island". Empty for elements that join nothing.

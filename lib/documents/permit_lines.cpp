@@ -24,31 +24,6 @@ std::vector<std::size_t> next_along_lines(const Site& site) {
   return next;
 }
 
-std::string place_words(const Site& site, const site::SwitchingPlace& place) {
-  const std::size_t element = site.find(place.at);
-  const auto* device = element == none ? nullptr : site::facts<Device>(site.elements[element]);
-  const bool lockable = device != nullptr && device->lockable == true;
-  return listed({place.at, place.opens.empty() ? "" : "opens " + place.opens, place.place,
-                 lockable ? "can be locked" : ""});
-}
-
-std::string export_words(const site::ExportLimit& limit) {
-  if (limit.none) return "Feeding into the supply is not limited.";
-  if (!limit.limit) return {};
-  return fmt::format("Export limit: {}{}", print(*limit.limit),
-                     limit.by.empty() ? "" : ", held by " + limit.by);
-}
-
-std::string main_switch_words(const Site& site) {
-  const std::size_t element = main_switch(site);
-  if (element == none) return {};
-  const auto& device = *site::facts<Device>(site.elements[element]);
-  return fmt::format("Main switch: {}",
-                     listed({site.elements[element].designation,
-                             device.rated_current ? print(*device.rated_current) : "",
-                             device.poles ? device.poles->written : ""}));
-}
-
 std::string signal_words(const site::SignalLink& link) {
   std::string words = listed({link.kind, link.protocol});
   std::string devices;
@@ -99,35 +74,6 @@ std::size_t main_switch(const Site& site) {
     at = next[at];
   }
   return none;
-}
-
-std::vector<PermitLine> supply_lines(const PermitFacts& facts) {
-  const site::Permit& permit = facts.site.permit;
-  const site::Supply* supply = supply_of(facts.site);
-  PermitLines to(PermitSubject::supply);
-  to.add({2}, "Property: ", permit.property);
-  to.add({3}, "Customer: ", permit.customer);
-  if (supply != nullptr) to.add({4}, "Meter point: ", supply->meter_point);
-  if (!permit.installer_registration.empty())
-    to.add({5}, "Installer: ",
-           listed({permit.installer, "registered as " + permit.installer_registration}));
-  if (!permit.designer_licence.empty())
-    to.add({6},
-           "Designer: ", listed({facts.site.title.creator, "licence " + permit.designer_licence}));
-  if (!permit.ownership_boundary.empty())
-    to.add({13}, fmt::format("Ownership boundary: {} is the last that belongs to the distributor",
-                             permit.ownership_boundary));
-  to.add({16}, "Contracted demand: ", permit.contracted_demand);
-  to.add({17}, main_switch_words(facts.site));
-  if (permit.export_limit) to.add({49}, export_words(*permit.export_limit));
-  if (permit.emergency) to.add({50}, "Emergency off: ", place_words(facts.site, *permit.emergency));
-  if (permit.no_emergency) to.add({50}, "There is no emergency off.");
-  if (permit.isolation_point)
-    to.add({51}, "Isolation from the supply, for the distributor: ",
-           place_words(facts.site, *permit.isolation_point));
-  to.add({59}, "Coordination with the device ahead: ", permit.upstream_coordination);
-  to.add({66}, "Metering concept: ", permit.metering_concept);
-  return to.lines;
 }
 
 std::vector<PermitLine> signal_lines(const PermitFacts& facts) {

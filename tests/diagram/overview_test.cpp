@@ -8,7 +8,6 @@
 
 #include "diagram/made_sites.hpp"
 #include "diagram/sheet_checks.hpp"
-#include "diagram/site_facts.hpp"
 #include "drawing/display_list.hpp"
 #include "drawing/metrics.hpp"
 #include "drawing/svg.hpp"
@@ -147,9 +146,7 @@ TEST_CASE("overview: nothing covers anything on any paper") {
 
 TEST_CASE("overview: the symbols of all sheets stand in one legend, whole, on one sheet") {
   const std::string name = GENERATE("tarn-house", "terrace", "clinic", "farm");
-  diagram::OverviewNotes notes = some_notes();
-  notes.facts = diagram::supply_facts(sample(name));
-  const auto document = diagram::overview(sample(name), metrics(), notes);
+  const auto document = diagram::overview(sample(name), metrics(), some_notes());
   std::set<std::string> drawn;
   std::set<std::string> explained;
   int legends = 0;
@@ -192,21 +189,6 @@ TEST_CASE(
     REQUIRE(at != std::string::npos);
     CHECK(words.find(mark, at + 1) == std::string::npos);
   }
-}
-
-TEST_CASE("overview: what the file does not say of the supply is said to be not stated") {
-  const site::Site site =
-      site_from("supply: {system: 1/N/PE 230 V 50 Hz, earthing: TT, external loop: 21 ohm}\n");
-  const auto facts = diagram::supply_facts(site);
-  REQUIRE(!facts.empty());
-  const auto value = [&](const std::string& what) {
-    for (const diagram::Fact& fact : facts.front().facts)
-      if (fact.what == what) return fact.value;
-    return std::string("missing");
-  };
-  CHECK(value("External earth-fault loop") == "21 Ω");
-  CHECK(value("Prospective fault current") == "not stated");
-  CHECK(value("Meter point") == "not stated");
 }
 
 TEST_CASE("overview: a farm is divided, each board whole on one sheet") {
