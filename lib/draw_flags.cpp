@@ -13,6 +13,31 @@
 namespace linewright {
 namespace {
 
+constexpr std::size_t most_open = 200;  // rows; with more nobody reads the table
+
+void add_open(const Report& report, std::vector<diagram::Flag>& flags) {
+  const std::size_t most = flags.size() + most_open;
+  for (const OpenPoint& point : report.open)
+    if (flags.size() < most)
+      flags.push_back(
+          {.numbered = false,
+           .severity = point.severity == Severity::danger ? "open, may be danger" : "open",
+           .element = point.element,
+           .state = point.state,
+           .finding = point.message,
+           .rule = point.rule,
+           .mend = point.missing});
+  for (const Question& question : report.questions)
+    if (flags.size() < most)
+      flags.push_back({.numbered = false,
+                       .severity = "to confirm",
+                       .element = question.element,
+                       .state = question.state,
+                       .finding = question.question,
+                       .rule = question.rule,
+                       .mend = question.expected});
+}
+
 std::vector<diagram::Flag> flags_for(const Report& report) {
   std::vector<diagram::Flag> flags;
   for (const Finding& finding : report.findings)
@@ -22,16 +47,17 @@ std::vector<diagram::Flag> flags_for(const Report& report) {
                      .finding = finding.message,
                      .rule = finding.rule,
                      .mend = finding.remedy});
+  add_open(report, flags);
   return flags;
 }
 
 std::string remark_for(const Report& report) {
   std::string remark = report.findings.empty() ? "No findings. " : "";
-  if (!report.open.empty())
-    remark += fmt::format("Open points, not flagged: {}. ", report.open.size());
-  if (!report.questions.empty())
-    remark += fmt::format("Questions for the site, not flagged: {}. ", report.questions.size());
-  return remark + "The check lists all of them. Not every danger can be found by a check.";
+  const std::size_t open = report.open.size() + report.questions.size();
+  if (open > 0) remark += "What is open or to be confirmed on site has no number. ";
+  if (open > most_open)
+    remark += fmt::format("{} more of it: the check lists all. ", open - most_open);
+  return remark + "Not every danger can be found by a check.";
 }
 
 }  // namespace

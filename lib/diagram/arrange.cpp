@@ -192,25 +192,30 @@ void set_heights(const Plan& plan, const Measures& measures, const Spacing& spac
   heights[rows.table] = measures.table.height();
 }
 
-void cover(ColumnGroup& group, std::size_t row, Extent extent, double offset) {
+using RowRooms = std::vector<std::optional<Extent>>;
+
+void cover(RowRooms& rooms, std::size_t row, Extent extent, double offset) {
   const Extent moved{extent.left - offset, extent.right + offset};
-  if (group.rows[row]) {
-    group.rows[row]->cover(moved);
+  if (rooms[row]) {
+    rooms[row]->cover(moved);
   } else {
-    group.rows[row] = moved;
+    rooms[row] = moved;
   }
 }
 
 void cover_chain(const Plan& plan, const Measures& measures, const Arrangement& arrangement,
-                 const Member& member, ColumnGroup& group) {
+                 const Member& member, RowRooms& rooms) {
   const ChainShape& shape = measures.chains[member.chain];
   const ChainRows& span = arrangement.chain_rows[member.chain];
   for (std::size_t row = span.first; row <= span.last; ++row)
-    cover(group, row, shape.along, member.offset);
-  cover(group, span.upper, shape.upper.extent, member.offset);
-  cover(group, span.lower, shape.lower.extent, member.offset);
-  cover(group, span.middle, shape.middle.extent, member.offset);
-  if (!shape.cable.empty()) cover(group, span.middle, {1.25, shape.cable_width}, member.offset);
+    cover(rooms, row, shape.along, member.offset);
+  cover(rooms, span.upper, shape.upper.extent, member.offset);
+  cover(rooms, span.lower, shape.lower.extent, member.offset);
+  cover(rooms, span.middle, shape.middle.extent, member.offset);
+  const bool left = plan.hubs[plan.chains[member.chain].lower].kind == HubKind::pendant;
+  if (!shape.cable.empty())
+    cover(rooms, span.middle,
+          left ? Extent{shape.cable_width, 1.25} : Extent{1.25, shape.cable_width}, member.offset);
   const double half = measures.table.pitch / 2.0;
   if (plan.hubs[plan.chains[member.chain].lower].kind != HubKind::load) return;
   const bool beside = arrangement.rows.circuit_tiers < arrangement.rows.tiers();
@@ -218,24 +223,24 @@ void cover_chain(const Plan& plan, const Measures& measures, const Arrangement& 
   for (std::size_t row =
            arrangement.rows.channel(arrangement.rows.circuit_tiers) + (beside ? 0 : 1);
        row <= arrangement.rows.table; ++row)
-    cover(group, row, {half + heads, half}, member.offset);
+    cover(rooms, row, {half + heads, half}, member.offset);
 }
 
 // Main earthing terminals reach down beside the next tier; other ends of earth stay in the channel.
 void cover_end(const Site& site, const Metrics& metrics, const Plan& plan,
-               const Arrangement& arrangement, const Member& member, ColumnGroup& group) {
+               const Arrangement& arrangement, const Member& member, RowRooms& rooms) {
   const Hub& end = plan.hubs[plan.chains[member.chain].lower];
   const std::size_t first = arrangement.chain_rows[member.chain].middle;
   if (end.kind == HubKind::reference_out) {
     const double width = widest(metrics, end.reference);
     if (end.frame == none) {
-      cover(group, first, {2.5, 2.5 + width}, member.offset);
+      cover(rooms, first, {2.5, 2.5 + width}, member.offset);
     } else {
-      cover(group, arrangement.rows.below(end.tier, end.rank), {1.25, 2.5 + width}, member.offset);
+      cover(rooms, arrangement.rows.below(end.tier, end.rank), {1.25, 2.5 + width}, member.offset);
     }
   }
   if (end.kind != HubKind::pendant) return;
-  cover(group, first, {3.75, 3.75}, member.offset);
+  cover(rooms, first, {3.75, 3.75}, member.offset);
   if (end.element == none || !is_met(site.elements[end.element])) return;
   constexpr double half_bar = 13.0;
   const double words = 1.75 + label_width(metrics, label_of(site, end.element));
@@ -243,7 +248,7 @@ void cover_end(const Site& site, const Metrics& metrics, const Plan& plan,
   const std::size_t last =
       tier < arrangement.rows.tiers() ? arrangement.rows.channel(tier + 1) : arrangement.rows.table;
   for (std::size_t row = first; row <= last; ++row)
-    cover(group, row, {half_bar, std::max(half_bar, words)}, member.offset);
+    cover(rooms, row, {half_bar, std::max(half_bar, words)}, member.offset);
 }
 
 void cover_hub(const Site& site, const Metrics& metrics, const Plan& plan, const Measures& measures,
@@ -253,16 +258,22 @@ void cover_hub(const Site& site, const Metrics& metrics, const Plan& plan, const
   if (hub.kind == HubKind::changeover) {
     const double words = label_width(metrics, label_of(site, hub.element));
     const Extent room{8.0, 8.0 + label_gap + words};
-    cover(group, rows.layer(hub.tier, hub.rank), {8.0, 8.0}, 0.0);
-    cover(group, rows.below(hub.tier, hub.rank), room, 0.0);
+    cover(group.rows, rows.layer(hub.tier, hub.rank), {8.0, 8.0}, 0.0);
+    cover(group.rows, rows.below(hub.tier, hub.rank), room, 0.0);
     return;
   }
+  // A source that feeds nothing in the first tier may reach down into it.
+  bool stays_above = false;
   bool reaches_far = false;
-  for (const Member& member : group.members)
-    reaches_far = reaches_far || plan.hubs[plan.chains[member.chain].lower].tier >= 2;
-  const std::size_t last = reaches_far && rows.tiers() > 0 ? rows.channel(1) - 1 : rows.channel(0);
+  for (const Member& member : group.members) {
+    const Hub& lower = plan.hubs[plan.chains[member.chain].lower];
+    reaches_far = reaches_far || lower.tier >= 2;
+    stays_above = stays_above || (lower.frame != none && lower.tier == 1);
+  }
+  const bool into_first = reaches_far && !stays_above && rows.tiers() > 0;
+  const std::size_t last = into_first ? rows.channel(1) - 1 : rows.channel(0);
   for (std::size_t row = 0; row <= last; ++row)
-    cover(group, row, measures.sources[group.hub].extent, 0.0);
+    cover(group.rows, row, measures.sources[group.hub].extent, 0.0);
 }
 
 std::vector<std::size_t> hubs_downwards(const Plan& plan) {
@@ -372,9 +383,15 @@ Arrangement arrange(const Site& site, const Metrics& metrics, const Plan& plan,
   make_groups(site, metrics, plan, measures, arrangement);
   for (ColumnGroup& group : arrangement.groups) {
     group.rows.assign(arrangement.rows.count(), std::nullopt);
-    for (const Member& member : group.members) {
-      cover_chain(plan, measures, arrangement, member, group);
-      cover_end(site, metrics, plan, arrangement, member, group);
+    for (Member& member : group.members) {
+      RowRooms own(arrangement.rows.count());
+      RowRooms& rooms = group.hub == none ? group.rows : own;
+      cover_chain(plan, measures, arrangement, member, rooms);
+      cover_end(site, metrics, plan, arrangement, member, rooms);
+      if (group.hub == none) continue;
+      for (std::size_t row = 0; row < own.size(); ++row)
+        if (own[row]) cover(group.rows, row, *own[row], 0.0);
+      member.rows = std::move(own);
     }
     if (group.hub != none) cover_hub(site, metrics, plan, measures, arrangement, group);
   }

@@ -40,6 +40,7 @@ struct ChainRows {
 struct Member {
   std::size_t chain = 0;
   double offset = 0.0;
+  std::vector<std::optional<Extent>> rows;  ///< its own room, where the group hangs on a source
 };
 
 /// Columns with fixed distances: a source or changeover with the chains below it, the circuits of

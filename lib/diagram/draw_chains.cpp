@@ -194,6 +194,15 @@ void draw_piece_run(const Drawing& drawing, Sketch& sketch, std::size_t chain,
     return;
   }
   if (shape.cable.empty()) return;
+  if (drawing.plan.hubs[drawing.plan.chains[chain].lower].kind == HubKind::pendant) {
+    const double lines = static_cast<double>(shape.cable.size());
+    Point at{x - 1.75, chain_bottom(drawing, chain) - 2.5 - line_pitch * (lines - 1.0)};
+    for (const std::string& line : shape.cable) {
+      sketch.text(group, {.at = at, .text = line, .ink = Ink::grey, .anchor = Anchor::end});
+      at.y += line_pitch;
+    }
+    return;
+  }
   const std::size_t row = placed.arrangement.chain_rows[chain].middle;
   const double height = line_pitch * static_cast<double>(shape.cable.size()) - 1.0;
   const Hub& lower = drawing.plan.hubs[drawing.plan.chains[chain].lower];

@@ -43,7 +43,7 @@ Widths widths_for(const Metrics& metrics, const std::vector<Flag>& flags, double
 }
 
 Cells cells_of(const Flag& flag, std::size_t number) {
-  return {fmt::format("{}", number),
+  return {flag.numbered ? fmt::format("{}", number) : "–",
           flag.severity,
           flag.element.empty() ? "–" : flag.element,
           flag.state.empty() ? "–" : flag.state,
@@ -131,8 +131,10 @@ struct Table {
     const Row row = row_of(metrics, cells_of(flag, number), widths);
     if (sheets.empty() || y + row.height > area.y + area.height) begin_sheet();
     Sketch sketch{.metrics = metrics, .sheet = sheets.back(), .taken = {}, .symbols = {}};
-    Group& group = sketch.group("finding", fmt::format("finding {}", number),
-                                fmt::format("{}: {}", number, flag.finding), flag.mend);
+    Group& group = flag.numbered
+                       ? sketch.group("finding", fmt::format("finding {}", number),
+                                      fmt::format("{}: {}", number, flag.finding), flag.mend)
+                       : sketch.group("open", "", flag.finding, flag.mend);
     group.data = {{"element", flag.element}, {"rule", flag.rule}, {"severity", flag.severity}};
     put_row(sketch, group, row, widths, {area.x, y + 0.5}, Ink::black);
     y += row.height;

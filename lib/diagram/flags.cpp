@@ -14,7 +14,7 @@ std::vector<Balloons> by_element(const std::vector<Flag>& flags) {
   std::vector<Balloons> all;
   for (std::size_t i = 0; i < flags.size(); ++i) {
     const std::string& element = flags[i].element;
-    if (element.empty()) continue;
+    if (element.empty() || !flags[i].numbered) continue;
     auto known = std::find_if(all.begin(), all.end(),
                               [&](const Balloons& each) { return each.element == element; });
     if (known == all.end()) known = all.insert(all.end(), {element, {}});
@@ -48,7 +48,8 @@ Document flag_sheets(const site::Site& site, const Metrics& metrics, const Docum
         site,
         {.title = flagged.sheets[i].title == "Findings" ? std::string("Findings")
                                                         : "Findings: " + flagged.sheets[i].title,
-         .supplement = site.title.site_name + " – not for approval",
+         .supplement = site.title.site_name,
+         .remark = "not for approval",
          .document_type = "Flag sheet",
          .rules = rules,
          .number = static_cast<int>(i) + 1,

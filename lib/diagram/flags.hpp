@@ -10,8 +10,10 @@
 
 namespace linewright::diagram {
 
-/// One finding in words; its number is its place in the list, from 1.
+/// One finding in words; its number is its place in the list, from 1. What is open or to be
+/// confirmed has no balloon and stands after the findings.
 struct Flag {
+  bool numbered = true;
   std::string severity;  ///< "danger"
   std::string element;   ///< designation, or empty for the whole site
   std::string state;

@@ -118,9 +118,11 @@ std::vector<std::string> channel_lines(const Site& site, const std::vector<Piece
   return lines;
 }
 
-// The two sides of an inverter stand close to each other; so do tags where room is scarce.
+// The two sides of an inverter stand close to each other; so do tags where room is scarce, and the
+// words of a terminal take the right of its conductor.
 CableLines lines_of(const Site& site, const Hub& upper, const Hub& lower, Roominess room) {
   if (lower.kind == HubKind::reference_out && lower.frame != none) return room.to_tags;
+  if (lower.kind == HubKind::pendant) return CableLines::narrow;
   if (upper.kind != HubKind::inverter) return CableLines::wide;
   const auto& ports = site.elements[upper.element].terminals;
   const bool two = std::find(ports.begin(), ports.end(), "backup") != ports.end();

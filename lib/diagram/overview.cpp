@@ -83,7 +83,7 @@ SheetFacts facts_of(const site::Site& site, const OverviewNotes& notes, const Sh
                    .rules = notes.rules,
                    .number = number,
                    .count = count};
-  if (!notes.dangers.empty()) facts.supplement += " – has open dangers";
+  if (!notes.dangers.empty()) facts.remark = "has open dangers";
   return facts;
 }
 

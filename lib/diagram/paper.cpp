@@ -146,8 +146,13 @@ std::string installer_words(const site::Site& site) {
 }
 
 std::string with_customer(const SheetFacts& facts, const site::Permit& permit) {
-  if (permit.customer.empty()) return facts.supplement;
-  return facts.supplement + " · customer: " + permit.customer;
+  std::string words = facts.supplement;
+  const auto add = [&](const char* between, const std::string& more) {
+    if (!more.empty()) words += (words.empty() ? "" : between) + more;
+  };
+  add(" – ", facts.remark);
+  add(" · ", permit.customer.empty() ? "" : "customer: " + permit.customer);
+  return words;
 }
 
 std::size_t shown_revisions(const site::Site& site) {

@@ -59,6 +59,7 @@ Sheet sheet_of(const Paper& paper, std::string name, std::string title);
 struct SheetFacts {
   std::string title;
   std::string supplement;
+  std::string remark;  ///< "has open dangers"
   std::string document_type;
   std::string rules;
   int number = 1;

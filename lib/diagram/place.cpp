@@ -1,6 +1,7 @@
 #include "diagram/place.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace linewright::diagram {
 namespace {
@@ -180,11 +181,24 @@ int hard_faults(const Faults& faults) {
   return faults.frames + faults.bars + faults.throws;
 }
 
+// What is left at the right goes to both sides.
+void centre(const Line& line, std::vector<double>& places) {
+  double room = 1e9;
+  for (std::size_t i = 0; i < places.size(); ++i)
+    room = std::min(room, line.most[i] - places[i]);
+  const double shift = std::floor(room / 2.0 / module_width) * module_width;
+  if (shift <= 0.0) return;
+  for (double& place : places)
+    place += shift;
+}
+
 // The airiest places that the paper allows.
 bool spread(const Plan& plan, const Measures& measures, Placed& placed) {
-  for (const double air : {15.0, 12.5, 10.0, 7.5, 5.0, 2.5, 1.25, 0.0}) {
+  for (const double air :
+       {35.0, 30.0, 25.0, 20.0, 17.5, 15.0, 12.5, 10.0, 7.5, 5.0, 2.5, 1.25, 0.0}) {
     auto places = settle(placed.ordered.line, air);
     if (!places) continue;
+    if (placed.area.growth == Growth::free) centre(placed.ordered.line, *places);
     hug_bars(placed.ordered.line, placed.ordered.variables, *places);
     hug(placed.ordered.line, placed.ordered.variables, *places);
     read_off(plan, measures, *places, placed);

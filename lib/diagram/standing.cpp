@@ -41,16 +41,44 @@ void keep_inside_area(Standing& standing) {
   }
 }
 
-// The widest room of a group between two rows; nothing where it is in none of them.
-std::optional<Extent> room_in(const ColumnGroup& group, std::size_t from, std::size_t to) {
+// The widest room between two rows; nothing where there is none in any of them.
+std::optional<Extent> room_in(const std::vector<std::optional<Extent>>& rows, std::size_t from,
+                              std::size_t to) {
   std::optional<Extent> room;
   for (std::size_t row = from; row <= to; ++row) {
-    if (!group.rows[row]) continue;
-    if (!room) room = Extent{0.0, -1e9};
-    room->left = std::max(room->left, group.rows[row]->left);
-    room->right = std::max(room->right, group.rows[row]->right);
+    if (!rows[row]) continue;
+    if (!room) room = Extent{-1e9, -1e9};
+    room->left = std::max(room->left, rows[row]->left);
+    room->right = std::max(room->right, rows[row]->right);
   }
+  if (room) room->left = std::max(room->left, -room->right);
   return room;
+}
+
+// Of a source with lines to several frames only those that end in a frame widen it, as long as its
+// edge keeps clear of the others.
+Extent room_of_own(const Plan& plan, const ColumnGroup& group, std::size_t frame, std::size_t top,
+                   std::size_t bottom, const Extent& whole) {
+  constexpr double clear = 2.0 * module_width;
+  if (group.hub == none || plan.hubs[group.hub].frame != none) return whole;
+  const auto ends_here = [&](const Member& member) {
+    return plan.hubs[plan.chains[member.chain].lower].frame == frame;
+  };
+  std::optional<Extent> own;
+  for (const Member& member : group.members)
+    if (const auto room = room_in(member.rows, top, bottom); room && ends_here(member)) {
+      if (own)
+        own->cover(*room);
+      else
+        own = room;
+    }
+  if (!own) return whole;
+  for (const Member& member : group.members) {
+    if (ends_here(member) || !room_in(member.rows, top, bottom)) continue;
+    const bool beside = member.offset > own->right + clear || -member.offset > own->left + clear;
+    if (!beside) return whole;
+  }
+  return *own;
 }
 
 // Groups with a column that ends at a hub of the frame stand inside it, all others outside.
@@ -69,8 +97,11 @@ void fill_frames(Standing& standing) {
     const std::size_t top = first_row(arrangement.rows, plan.frames[f]);
     const std::size_t bottom = last_row(arrangement.rows, plan.frames[f]);
     for (std::size_t g = 0; g < arrangement.groups.size(); ++g)
-      if (const auto room = room_in(arrangement.groups[g], top, bottom))
-        present.push_back({g, *room, inside[f][g]});
+      if (const auto room = room_in(arrangement.groups[g].rows, top, bottom))
+        present.push_back(
+            {g,
+             inside[f][g] ? room_of_own(plan, arrangement.groups[g], f, top, bottom, *room) : *room,
+             inside[f][g]});
     standing.frames.push_back(std::move(present));
   }
   for (std::size_t a = 0; a < plan.frames.size(); ++a)

@@ -2,7 +2,7 @@
 // wiring down to the next RCD, and its residual current is the largest relied on. No RCD at all is
 // left to tt-whole-installation.
 //
-// R_A is the resistance of all electrodes that the circuit's protective conductor reaches, in
+// RA is the resistance of all electrodes that the circuit's protective conductor reaches, in
 // parallel; an electrode of unknown value can only lower it, so that the known ones may suffice.
 
 #include <algorithm>
@@ -25,7 +25,7 @@ using network::StateView;
 
 /// The consumer's electrodes as the protective conductor of a load sees them.
 struct Earthing {
-  std::optional<Resistance> greatest;  ///< R_A, with electrodes of unknown value left out
+  std::optional<Resistance> greatest;  ///< RA, with electrodes of unknown value left out
   std::size_t unknown = site::none;    ///< one whose value is not given
   std::size_t known = site::none;
 };
@@ -58,7 +58,7 @@ Verdict judge(const AnalysedSite& site, const StateView& state, const Loop& loop
   const std::size_t rcd = loop.rcds.front().element;
   const Subject subject = site.about(rcd, &state);
   const std::string question =
-      fmt::format("whether R_A × IΔn of '{}' is at most {}", site.name(rcd), limit);
+      fmt::format("whether RA × IΔn of '{}' is at most {}", site.name(rcd), limit);
   const auto i_dn = check::residual(site, rcd)->operating_current;
   if (!i_dn)
     return open(
@@ -84,11 +84,11 @@ Verdict judge(const AnalysedSite& site, const StateView& state, const Loop& loop
   }
   Verdict verdict =
       broken(subject,
-             fmt::format("R_A × IΔn at '{}' is {}, must be {} or less", site.name(rcd),
+             fmt::format("RA × IΔn at '{}' is {}, must be {} or less", site.name(rcd),
                          print_rounded(*earthing.greatest * *i_dn), limit),
              "lower the electrode's resistance, or fit a first RCD of smaller residual current");
   verdict.notes.push_back(
-      {site.element(earthing.known).where, fmt::format("R_A is {}", *earthing.greatest)});
+      {site.element(earthing.known).where, fmt::format("RA is {}", *earthing.greatest)});
   return verdict;
 }
 
@@ -121,7 +121,7 @@ std::vector<Verdict> check(const AnalysedSite& site) {
         add_once(judge(site, state, loop, *limit), verdicts);
       } else if (lacks_way_home(site, loop) && asked.insert(loop.source).second) {
         verdicts.push_back(open(site.about(loop.source, &state),
-                                fmt::format("whether R_A × IΔn is at most {}", *limit),
+                                fmt::format("whether RA × IΔn is at most {}", *limit),
                                 "an electrode at the main earthing terminal, with its resistance "
                                 "(earthing: electrodes)"));
       }

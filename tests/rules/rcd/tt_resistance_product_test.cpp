@@ -54,7 +54,7 @@ TEST_CASE("TT product: beyond the border the finding stands at the first RCD and
   const auto all = ask(house("-XE1: 501 ohm", "100 mA"));
   REQUIRE(broken_ones(all).size() == 1);
   CHECK(says(all, Outcome::broken, "-F9", "grid"));
-  CHECK(broken_ones(all).front().message == "R_A × IΔn at '-F9' is 50.1 V, must be 50 V or less");
+  CHECK(broken_ones(all).front().message == "RA × IΔn at '-F9' is 50.1 V, must be 50 V or less");
 }
 
 TEST_CASE("TT product: 30 mA further down does not excuse the incomer, which guards the tails") {
