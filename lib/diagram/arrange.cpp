@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <numeric>
+#include <utility>
 
 namespace linewright::diagram {
 
@@ -315,7 +316,7 @@ std::size_t straight_on(const Plan& plan, const std::vector<std::size_t>& below)
 void join_group(Arrangement& arrangement, std::size_t group, Member member) {
   arrangement.group_of[member.chain] = group;
   arrangement.offset_of[member.chain] = member.offset;
-  arrangement.groups[group].members.push_back(member);
+  arrangement.groups[group].members.push_back(std::move(member));
 }
 
 void group_below_bar(const Plan& plan, const Measures& measures, std::size_t hub,

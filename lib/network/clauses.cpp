@@ -88,13 +88,15 @@ std::vector<Literal> Clauses::more_than(const std::vector<Literal>& literals, st
 }
 
 void Clauses::path_degree(const std::vector<Literal>& used, Literal odd) {
-  Literal one = never();  // at least one so far
+  if (used.empty()) return implies({odd}, {never()});
+  Literal one = used.front();  // at least one so far
   Literal two = never();
-  for (const Literal edge : used) {
-    any({-two, -edge});
-    const Literal two_now = any_of({two, all_of({one, edge})});
+  for (std::size_t i = 1; i < used.size(); ++i) {
+    const Literal edge = used[i];
+    const Literal both = all_of({one, edge});
+    if (i > 1) any({-two, -edge});
+    two = i > 1 ? any_of({two, both}) : both;
     one = any_of({one, edge});
-    two = two_now;
   }
   implies({odd}, {one});
   implies({odd}, {-two});
