@@ -9,7 +9,8 @@
 
 namespace linewright::electrical {
 
-enum class Material { copper, aluminium };
+/// Steel serves as protective conductor only.
+enum class Material { copper, aluminium, steel };
 
 /// IEC 60228: class 2 stranded, class 5 flexible. Solid conductors (class 1) have the values of
 /// class 2 up to 10 mm2 and are taken as such.
@@ -24,6 +25,7 @@ constexpr Celsius service_temperature(Insulation insulation) {
 
 /// As the tables write them.
 constexpr std::string_view short_name(Material material) {
+  if (material == Material::steel) return "Steel";
   return material == Material::copper ? "Cu" : "Al";
 }
 constexpr std::string_view short_name(Insulation insulation) {

@@ -7,8 +7,9 @@
 namespace linewright::electrical {
 namespace {
 
-/// The column of resistance.csv; nothing for flexible aluminium, which the standard does not have.
+/// The column of resistance.csv; none for flexible aluminium and steel, which the standard lacks.
 std::size_t column(Material material, ConductorClass conductor_class) {
+  if (material == Material::steel) return 0;
   if (material == Material::copper) return conductor_class == ConductorClass::class_2 ? 1 : 2;
   return conductor_class == ConductorClass::class_2 ? 3 : 0;
 }
