@@ -1,7 +1,7 @@
 // The three answers to "does it hold": what nobody knows is never a yes.
 #pragma once
 
-#include <compare>
+#include <optional>
 
 namespace linewright::electrical {
 
@@ -24,6 +24,13 @@ constexpr Judgement either(Judgement a, Judgement b) {
   if (a == Judgement::holds || b == Judgement::holds) return Judgement::holds;
   if (a == Judgement::unknown || b == Judgement::unknown) return Judgement::unknown;
   return Judgement::fails;
+}
+
+/// Whether one size is not above another; what was computed to be equal is, despite rounding.
+template <class Q>
+constexpr Judgement at_most(const std::optional<Q>& size, const std::optional<Q>& limit) {
+  if (!size || !limit) return Judgement::unknown;
+  return judged(*size <= (1.0 + 1e-9) * *limit);
 }
 
 /// Two ends between which a value lies, where a standard gives a band and not a curve.

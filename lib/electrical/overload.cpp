@@ -1,15 +1,6 @@
 #include "electrical/overload.hpp"
 
 namespace linewright::electrical {
-namespace {
-
-/// Equal within rounding counts as not above: 1.45 times 20 A must pass 1.45 times 20 A.
-Judgement at_most(std::optional<Current> a, std::optional<Current> b) {
-  if (!a || !b) return Judgement::unknown;
-  return judged(a->si <= b->si * (1.0 + 1e-9));
-}
-
-}  // namespace
 
 Current conventional_operating_current(OverloadDevice device, Current rated) {
   switch (device) {

@@ -56,10 +56,10 @@ struct ConditionalRating {
 };
 
 struct BreakingInput {
-  std::optional<Current> own;                      ///< Icn or Icu at the voltage there.
-  std::span<const ConditionalRating> published{};  ///< Of this device, from its maker.
-  std::string_view back_up{};                      ///< What stands upstream; empty: nothing does.
-  std::optional<Current> prospective;              ///< The most that can flow through it.
+  std::optional<Current> own;                    ///< Icn or Icu at the voltage there.
+  std::span<const ConditionalRating> published;  ///< Of this device, from its maker.
+  std::string_view back_up;                      ///< What stands upstream; empty: nothing does.
+  std::optional<Current> prospective;            ///< The most that can flow through it.
 };
 
 /// Whether a device breaks what can flow. With a device upstream whose pair nobody has published

@@ -37,9 +37,8 @@ std::vector<Row> table(std::string_view file) {
 
 std::optional<double> number(std::string_view cell) {
   double value = 0.0;
-  const char* const end = cell.data() + cell.size();
-  const auto [stop, error] = std::from_chars(cell.data(), end, value);
-  if (error != std::errc{} || stop != end) return std::nullopt;
+  const auto [stop, error] = std::from_chars(cell.data(), cell.data() + cell.size(), value);
+  if (error != std::errc{} || stop != cell.data() + cell.size()) return std::nullopt;
   return value;
 }
 

@@ -11,7 +11,7 @@ using namespace linewright::unit;
 TEST_CASE("overload: a breaker equal to the cable holds, a fuse equal to it does not") {
   // I2 of a gG fuse is 1.6 In: In may be 1.45 / 1.6 = 0.906 Iz at most.
   OverloadInput in{16.0 * ampere, 20.0 * ampere, 20.0 * ampere, OverloadDevice::breaker_60898};
-  OverloadCheck found = overload(in);
+  const OverloadCheck found = overload(in);
   CHECK(found.carries_load == Judgement::holds);
   CHECK(found.cable_carries == Judgement::holds);
   CHECK(found.operates_in_time == Judgement::holds);
