@@ -52,6 +52,12 @@ Result<Current> machine_current(const Machine& in) {
   return rated_current(in.rated, in.line_voltage) / in.reactance;
 }
 
+std::optional<Current> steady_current(const SteadyMachine& in) {
+  if (in.boost) return *in.boost * in.rated;
+  if (in.synchronous && *in.synchronous > 0.0) return in.rated / *in.synchronous;
+  return std::nullopt;
+}
+
 Current rated_current(ApparentPower three_phase, Voltage line_voltage) {
   return three_phase.base / (sqrt3 * line_voltage);
 }

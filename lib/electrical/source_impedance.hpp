@@ -1,6 +1,8 @@
 // What stands behind the voltage of a supply: network, transformer, rotating generator.
 #pragma once
 
+#include <optional>
+
 #include "electrical/phasor.hpp"
 #include "units/result.hpp"
 
@@ -65,6 +67,18 @@ Result<Impedance> machine_impedance(const Machine& in);
 /// What a machine drives into a short at its terminals by the plain rule, I = In / x.
 /// Source: generator guides; lower than with the impedance above by its share of R, 1.1 %.
 Result<Current> machine_current(const Machine& in);
+
+/// What a set declares of its steady fault current.
+struct SteadyMachine {
+  Current rated;
+  std::optional<double> boost;  ///< Multiple of the rated current, with boost or its own exciter.
+  std::optional<double> synchronous;  ///< xd in per unit, saturated; used if there is no boost.
+};
+
+/// The current that remains after the first seconds: boost x In, or In / xd; nothing if neither is
+/// declared. A set without boost often ends below its rated current, so that no breaker operates.
+/// Source: generator guides (boost about 3 for 5 to 10 s, without it 0.3 to 0.5; from memory).
+std::optional<Current> steady_current(const SteadyMachine& in);
 
 /// Rated current of a line: S / (sqrt(3) U).
 Current rated_current(ApparentPower three_phase, Voltage line_voltage);

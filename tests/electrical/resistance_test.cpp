@@ -52,3 +52,14 @@ TEST_CASE("resistance: a size that the standard does not have has none") {
   CHECK(!resistance_at_20(Material::aluminium, ConductorClass::class_2, 2.5 * mm2));
   CHECK(!resistance_at_20(Material::aluminium, ConductorClass::class_5, 50.0 * mm2));
 }
+
+TEST_CASE("resistance: at the end of a fault") {
+  // 1 + 0.004 x 140 = 1.56 for PVC, 1 + 0.004 x 230 = 1.92 for XLPE.
+  const ResistancePerLength r20 = 1.0 * ohm_per_kilometre;
+  CHECK(near(resistance_at(r20, fault_temperature(Insulation::pvc_70, 300.0 * mm2)), 1.56 * r20,
+             1e-9));
+  CHECK(near(resistance_at(r20, fault_temperature(Insulation::pvc_70, 400.0 * mm2)), 1.48 * r20,
+             1e-9));
+  CHECK(near(resistance_at(r20, fault_temperature(Insulation::xlpe_90, 400.0 * mm2)), 1.92 * r20,
+             1e-9));
+}

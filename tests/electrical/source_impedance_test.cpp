@@ -64,3 +64,11 @@ TEST_CASE("sources: generators by their reactances") {
   }
   CHECK(!machine_current({u, s, 0.0}));
 }
+
+TEST_CASE("sources: what is left of a generator's fault current, if anybody says") {
+  const Current rated = 100.0 * ampere;
+  CHECK(near(*steady_current({rated, 3.0, 2.5}), 300.0 * ampere, 1e-12));
+  CHECK(near(*steady_current({rated, std::nullopt, 2.5}), 40.0 * ampere, 1e-12));
+  CHECK(!steady_current({rated, std::nullopt, std::nullopt}));
+  CHECK(!steady_current({rated, std::nullopt, 0.0}));
+}
