@@ -21,6 +21,21 @@ CurrentPhasor loop_fault(double c, Voltage line_to_neutral, Impedance loop) {
   return VoltagePhasor{c * line_to_neutral, {}} / loop;
 }
 
+CurrentPhasor fault_of_sources(std::span<const FeedingSource> sources) {
+  CurrentPhasor sum;
+  for (const FeedingSource& source : sources)
+    sum += source.voltage / source.impedance;
+  return sum;
+}
+
+FeedingSource combined(std::span<const FeedingSource> sources) {
+  Phasor<Conductance> admittance;
+  for (const FeedingSource& source : sources)
+    admittance += Phasor<double>{1.0, 0.0} / source.impedance;
+  const Impedance together = Phasor<double>{1.0, 0.0} / admittance;
+  return {fault_of_sources(sources) * together, together};
+}
+
 double peak_factor(Impedance of_the_fault) {
   if (!(of_the_fault.im.si > 0.0)) return 1.02;
   return 1.02 + 0.98 * std::exp(-3.0 * (of_the_fault.re / of_the_fault.im));

@@ -25,6 +25,23 @@ Current line_to_line_fault(double c, Voltage line_voltage, Impedance of_one_line
 ///     Ik = c U0 / |Z loop|
 CurrentPhasor loop_fault(double c, Voltage line_to_neutral, Impedance loop);
 
+/// A source that feeds a fault: its voltage behind all that lies between it and the fault.
+struct FeedingSource {
+  VoltagePhasor voltage;
+  Impedance impedance;
+};
+
+/// The current of several sources into one fault, each over its own way.
+/// Valid for: ways that share nothing but the fault; what they share is first put behind one
+/// voltage with `combined`.
+/// Source: superposition.
+CurrentPhasor fault_of_sources(std::span<const FeedingSource> sources);
+
+/// Several sources in parallel at a node as one: the voltage there without load, and the
+/// impedances in parallel. Not a number for none.
+/// Source: parallel sources (Millman).
+FeedingSource combined(std::span<const FeedingSource> sources);
+
 /// What the peak is above the root mean square of the symmetrical current.
 ///     kappa = 1.02 + 0.98 exp(-3 R/X),  ip = kappa sqrt(2) Ik
 /// Between 1.02 (resistance alone) and 2 (reactance alone).

@@ -91,3 +91,28 @@ TEST_CASE("short circuit: breaking capacity, alone and with a fuse ahead") {
   in = {std::nullopt, {}, "", 1.0 * kiloampere};
   CHECK(breaks(in) == Judgement::unknown);
 }
+
+TEST_CASE("short circuit: two sources into one fault, by hand and behind a common cable") {
+  // 230 V over 1 ohm and over j1 ohm: 230 - j230 A, 325.27 A. Together they are 230 V behind
+  // 1 x j1 / (1 + j1) = 0.5 + j0.5 ohm; with 0.5 ohm of cable more: 230 / |1 + j0.5| = 205.72 A.
+  const VoltagePhasor u = polar(230.0 * volt, 0.0);
+  const std::vector<FeedingSource> two{{u, {1.0 * ohm, 0.0 * ohm}}, {u, {0.0 * ohm, 1.0 * ohm}}};
+  CHECK(near(magnitude(fault_of_sources(two)), 325.27 * ampere, 1e-5));
+  const FeedingSource one = combined(two);
+  CHECK(near(magnitude(one.voltage), 230.0 * volt, 1e-9));
+  CHECK(near(one.impedance.re, 0.5 * ohm, 1e-9));
+  CHECK(near(one.impedance.im, 0.5 * ohm, 1e-9));
+  CHECK(near(magnitude(one.voltage / (one.impedance + Impedance{0.5 * ohm, {}})), 205.72 * ampere,
+             1e-5));
+}
+
+TEST_CASE("short circuit: phasors add to no more than their sizes, and a source more adds") {
+  const double x_over_r = GENERATE(take(20, random(0.05, 20.0)));
+  const VoltagePhasor u = polar(230.0 * volt, 0.0);
+  const FeedingSource network{u, impedance(0.1 * ohm, 2.0)};
+  const FeedingSource generator{u, impedance(0.7 * ohm, x_over_r)};
+  const Current alone = magnitude(fault_of_sources(std::vector{network}));
+  const Current together = magnitude(fault_of_sources(std::vector{network, generator}));
+  CHECK(together > alone);
+  CHECK(together <= alone + magnitude(fault_of_sources(std::vector{generator})) + 1e-9 * ampere);
+}
