@@ -57,4 +57,13 @@ std::vector<Area> tabulated_sizes(const CableKind& kind) {
   return found;
 }
 
+Result<Area> smallest_size(const CableKind& kind, Current tabulated) {
+  for (const Area size : tabulated_sizes(kind)) {
+    const auto capacity = tabulated_capacity(kind, size);
+    if (capacity && *capacity >= tabulated) return size;
+  }
+  return fail(fmt::format("no size of method {} carries {:g} A", name(kind.method),
+                          tabulated.in(unit::ampere)));
+}
+
 }  // namespace linewright::electrical

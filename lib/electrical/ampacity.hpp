@@ -30,6 +30,11 @@ Result<Current> tabulated_capacity(const CableKind& kind, Area cross_section);
 /// The sizes that the table has for this kind, rising; empty if it has none.
 std::vector<Area> tabulated_sizes(const CableKind& kind);
 
+/// The smallest size whose tabulated capacity reaches this current, which is what is needed divided
+/// by the factors that apply. Fails when no size of the table does. Source: IEC 60364-5-52:2009,
+/// the tables above.
+Result<Area> smallest_size(const CableKind& kind, Current tabulated);
+
 /// Capacity as installed, Iz: the tabulated one times every factor that applies.
 template <class... Factors>
 constexpr Current installed_capacity(Current tabulated, Factors... factors) {
