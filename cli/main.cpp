@@ -8,6 +8,7 @@
 #include <CLI/CLI.hpp>
 #include <fmt/core.h>
 
+#include "cli/compare.hpp"
 #include "cli/options.hpp"
 #include "linewright.hpp"
 
@@ -76,6 +77,7 @@ constexpr const char* examples =
     "  linewright show --expanded house.yaml      the panel's interior, to copy and edit\n"
     "  linewright prove house.yaml                every switch position, proved safe or shown how\n"
     "  linewright steps house.yaml --isolate T1   the safe order of switching, and where to lock\n"
+    "  linewright compare old.yaml house.yaml     what changed, and what the check finds anew\n"
     "  linewright explain rcd/selectivity         why a rule is there\n\n"
     "Exit code: 0 clean, 1 danger or breach found or text that cannot be drawn, 2 a file cannot be "
     "read, 3 the machine failed.";
@@ -91,6 +93,7 @@ struct Wanted {
   StepsCommand steps;
   ExplainCommand explain;
   SymbolsCommand symbols;
+  CompareCommand compare;
   int code = clean;
 };
 
@@ -262,6 +265,20 @@ void add_steps(CLI::App& app, Wanted& wanted) {
   sub->callback([&wanted] { wanted.code = steps(wanted.steps); });
 }
 
+void add_compare(CLI::App& app, Wanted& wanted) {
+  auto* sub = app.add_subcommand("compare", "Tell what changed between two site files");
+  sub->add_option("OLD", wanted.compare.old_file, "Site file as it was")->required();
+  sub->add_option("NEW", wanted.compare.new_file, "Site file as it is now")->required();
+  add_choice(*sub, "--format", wanted.compare.format, plain_formats, "How to print (text)");
+  add_profile(*sub, wanted.compare.profile);
+  add_choice(*sub, "--color", wanted.compare.color, colors, "Colours of mistakes (auto)");
+  sub->footer(
+      "How a file is laid out and ordered makes no difference.\n"
+      "Exit code: 0 no difference, 1 something changed, 2 a file cannot be read.\n\n"
+      "Example:\n  linewright compare issued/house.yaml house.yaml");
+  sub->callback([&wanted] { wanted.code = compare(wanted.compare); });
+}
+
 void add_schema(CLI::App& app, Wanted& wanted) {
   auto* sub = app.add_subcommand("schema", "Print the JSON Schema of the site file");
   sub->footer("Example:\n  linewright schema > site-file.schema.json");
@@ -288,6 +305,7 @@ int run(int argc, char** argv) {
   add_states(app, wanted);
   add_prove(app, wanted);
   add_steps(app, wanted);
+  add_compare(app, wanted);
   add_schema(app, wanted);
   add_explain(app, wanted);
   add_symbols(app, wanted);

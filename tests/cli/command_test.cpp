@@ -61,6 +61,7 @@ TEST_CASE("readme: every command it shows for a file ends well") {
   CHECK(has(run("draw " + house + " --checklist").output, "permit: customer"));
   CHECK(run("draw " + house + " --flags -o " + folder).exit == 0);
   CHECK(has(read_file(folder + "/house-flags.pdf"), "%PDF"));
+  CHECK(run("compare " + house + " " + house).exit == 0);
   CHECK(run("show " + house).exit == 0);
   CHECK(run("show --expanded " + house).exit == 0);
   CHECK(has(run("steps " + house).output, "--isolate -T1"));
