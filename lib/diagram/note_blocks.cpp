@@ -272,7 +272,7 @@ bool Filling::put_in_emptiest(const std::function<Block(double)>& make) {
 }
 
 void Filling::draw(Sketch& sketch) const {
-  for (const Standing& one : blocks)
+  for (const PlacedBlock& one : blocks)
     draw_block(sketch, one.block, {one.place.x, one.place.y}, one.place.width);
 }
 

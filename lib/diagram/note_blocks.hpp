@@ -94,7 +94,7 @@ struct Filled {
 };
 
 /// A block with its place.
-struct Standing {
+struct PlacedBlock {
   Block block;
   Rect place;
 };
@@ -102,7 +102,7 @@ struct Standing {
 /// Columns under way, and the blocks that stand in them.
 struct Filling {
   std::vector<Filled> columns;
-  std::vector<Standing> blocks;
+  std::vector<PlacedBlock> blocks;
 
   explicit Filling(const std::vector<Rect>& places);
 

@@ -21,9 +21,9 @@ using site::none;
 struct Dividing {
   const Job& job;
   Page page;
-  std::deque<Plan> waiting;   ///< what has no sheet yet
-  std::vector<Block> blocks;  ///< what will stand on shelves
-  std::size_t links = 0;      ///< numbers given to references so far
+  std::deque<Plan> waiting;          ///< what has no sheet yet
+  std::vector<StandingPlan> blocks;  ///< what will stand on shelves
+  std::size_t links = 0;             ///< numbers given to references so far
   Division division;
 
   // Parts that were divided from each other must not share the numbers of their references.
@@ -117,7 +117,7 @@ void make_block(Dividing& dividing, Plan plan) {
 }
 
 // The order of the file: that of the first board that a block shows.
-std::size_t place_in_file(const Block& block) {
+std::size_t place_in_file(const StandingPlan& block) {
   const std::vector<std::size_t> boards = boards_on(block.plan);
   return boards.empty() ? 0 : *std::min_element(boards.begin(), boards.end());
 }
@@ -164,9 +164,10 @@ Division divide(const site::Site& site, const Metrics& metrics, const HoldsNotes
     else
       make_sheet(dividing, std::move(plan));
   }
-  std::stable_sort(
-      dividing.blocks.begin(), dividing.blocks.end(),
-      [](const Block& a, const Block& b) { return place_in_file(a) < place_in_file(b); });
+  std::stable_sort(dividing.blocks.begin(), dividing.blocks.end(),
+                   [](const StandingPlan& a, const StandingPlan& b) {
+                     return place_in_file(a) < place_in_file(b);
+                   });
   shelve(dividing);
   set_references(job, dividing.division.sheets);
   return std::move(dividing.division);

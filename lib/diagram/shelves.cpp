@@ -99,7 +99,7 @@ std::vector<Shelf> spread(const Room& room, double top, const std::vector<Fillin
   return shelves;
 }
 
-Plan joined_plans(const std::vector<Block>& blocks, std::size_t first, std::size_t count) {
+Plan joined_plans(const std::vector<StandingPlan>& blocks, std::size_t first, std::size_t count) {
   Plan plan = blocks[first].plan;
   for (std::size_t i = 1; i < count; ++i)
     plan = joined(std::move(plan), blocks[first + i].plan);
@@ -167,10 +167,10 @@ std::vector<std::vector<Shelf>> dealt_to_shelves(const Page& page, const std::ve
   return sheets;
 }
 
-std::vector<SheetPlan> sheets_of(const Job& job, const std::vector<Block>& blocks,
+std::vector<SheetPlan> sheets_of(const Job& job, const std::vector<StandingPlan>& blocks,
                                  const std::optional<SheetPlan>& head, std::vector<Plan>& misfits) {
   std::vector<Need> needs;
-  for (const Block& block : blocks)
+  for (const StandingPlan& block : blocks)
     needs.push_back(block.need);
   const Page page = page_of(job.site, job.paper);
   const auto join = [&](std::size_t first, std::size_t count) {

@@ -13,7 +13,7 @@ namespace linewright::diagram {
 inline constexpr double shelf_gap = 7.5;  ///< between the shelves of a sheet, mm
 
 /// A plan that stands by itself on a shelf, with the least room it takes.
-struct Block {
+struct StandingPlan {
   Plan plan;
   Need need;
 };
@@ -42,7 +42,7 @@ bool fits_page(const Page& page, Size size);
 
 /// Sheets with all blocks; what found no place after all is added to the misfits. The first one is
 /// the given sheet, if any, with shelves below what it shows.
-std::vector<SheetPlan> sheets_of(const Job& job, const std::vector<Block>& blocks,
+std::vector<SheetPlan> sheets_of(const Job& job, const std::vector<StandingPlan>& blocks,
                                  const std::optional<SheetPlan>& head, std::vector<Plan>& misfits);
 
 }  // namespace linewright::diagram
