@@ -138,8 +138,12 @@ void mark(Sketch& sketch, Group& group, const Way& way, const site::Interlock& i
     spots.push_back({x, y - 0.9});
     spots.push_back({x, y + 3.4});
   }
+  const std::vector<Rect> frames = frame_lines(sketch.sheet);
   const auto free = std::find_if(spots.begin(), spots.end(), [&](Point at) {
-    return sketch.is_free({at.x - 0.5, at.y - text_height, width + 1.0, text_height + 0.6});
+    const Rect room{at.x - 0.5, at.y - text_height, width + 1.0, text_height + 0.6};
+    const bool crosses =
+        std::ranges::any_of(frames, [&](const Rect& line) { return overlap(line, room); });
+    return !crosses && sketch.is_free(room);
   });
   if (free != spots.end()) sketch.text(group, {.at = *free, .text = words, .ink = Ink::grey});
 }

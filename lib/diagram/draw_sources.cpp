@@ -7,6 +7,7 @@ namespace linewright::diagram {
 namespace {
 
 using site::none;
+using site::Site;
 
 // Designation and data centred above a symbol of the DC side.
 void label_above(const Drawing& drawing, Sketch& sketch, Group& group, std::size_t element,
@@ -36,7 +37,7 @@ Span run_span(const BranchShape& branch, std::size_t index, double top, double b
 }
 
 void draw_branch(const Drawing& drawing, Sketch& sketch, const BranchShape& shape, Point inverter,
-                 Point port) {
+                 Point port, bool alone) {
   const double x = inverter.x + shape.offset;
   const double top = inverter.y - shape.stack.height;
   for (std::size_t i = 0; i < shape.stack.pieces.size(); ++i) {
@@ -54,10 +55,10 @@ void draw_branch(const Drawing& drawing, Sketch& sketch, const BranchShape& shap
     }
     const Span span = run_span(shape, i, top, inverter.y);
     std::vector<Point> way{{x, span.top}, {x, span.bottom}};
-    if (span.bottom >= inverter.y - 1e-6 && x != port.x) {
+    if (span.bottom >= inverter.y - 1e-6 && (x != port.x || !alone)) {
       way.back().y = inverter.y - module_width;
-      way.push_back({port.x, inverter.y - module_width});
-      way.push_back({port.x, inverter.y});
+      if (x != port.x) way.push_back({port.x, inverter.y - module_width});
+      if (alone) way.push_back({port.x, inverter.y});
     }
     Group& group = draw_run(drawing, sketch, piece.piece.index, std::move(way));
     const site::Run& run = drawing.site.runs[piece.piece.index];
@@ -71,6 +72,14 @@ void draw_branch(const Drawing& drawing, Sketch& sketch, const BranchShape& shap
   }
 }
 
+// Where the branches of one port come together.
+void draw_dc_joint(Sketch& sketch, Point port) {
+  const Point joint{port.x, port.y - module_width};
+  Group& group = sketch.group("joint", "", "", "");
+  sketch.line(group, {joint, port}, Stroke::wire);
+  group.items.emplace_back(Dot{joint, 1.75});
+}
+
 void draw_dc(const Drawing& drawing, Sketch& sketch, std::size_t hub, Point origin) {
   const Hub& what = drawing.plan.hubs[hub];
   const SymbolShape& symbol = shape_of(sketch.metrics, symbol_name(drawing.site, what.element));
@@ -79,7 +88,9 @@ void draw_dc(const Drawing& drawing, Sketch& sketch, std::size_t hub, Point orig
                                    [&](const DcSide& s) { return s.port == shape.port; });
     const Branch& branch = side->branches[shape.branch];
     const Point port{origin.x + port_of(symbol, shape.port).x, origin.y};
-    draw_branch(drawing, sketch, shape, origin, port);
+    const bool alone = side->branches.size() == 1;
+    draw_branch(drawing, sketch, shape, origin, port, alone);
+    if (!alone && shape.branch == 0) draw_dc_joint(sketch, port);
     if (branch.source == none) continue;
     Group& group = element_group(drawing, sketch, branch.source);
     const Point at{origin.x + shape.offset, origin.y - shape.stack.height};
@@ -88,12 +99,26 @@ void draw_dc(const Drawing& drawing, Sketch& sketch, std::size_t hub, Point orig
   }
 }
 
+// Where the left side of a machine is at some height: a generator is round.
+double side_at(const Site& site, std::size_t element, Point origin, const Rect& bounds, double y) {
+  const double left = origin.x + bounds.x;
+  if (site::facts<site::Generator>(site.elements[element]) == nullptr) return left;
+  const double radius = bounds.width / 2.0;
+  const double off = y - (origin.y + bounds.y + radius);
+  return left + radius - std::sqrt(std::max(0.0, radius * radius - off * off));
+}
+
+bool is_electrode(const Site& site, std::size_t element) {
+  return element != none && site::facts<site::Electrode>(site.elements[element]) != nullptr;
+}
+
 // A joint with earth at the left of a machine: out from its side, down through the bond to earth.
 void draw_attachments(const Drawing& drawing, Sketch& sketch, std::size_t hub, Point origin) {
   const Hub& what = drawing.plan.hubs[hub];
   const Rect bounds = shape_of(sketch.metrics, symbol_name(drawing.site, what.element)).bounds;
   double x = origin.x + bounds.x;
-  const double y = std::round((origin.y + bounds.y + bounds.height / 2.0) / 1.25) * 1.25;
+  double y = std::round((origin.y + bounds.y + bounds.height / 2.0) / 1.25) * 1.25;
+  const double joint = y;
   if (const std::string bond = inner_bond_symbol(drawing.site, what.element); !bond.empty()) {
     const double axis = x - (bond == "neutral-earth-contact" ? 5.0 : 7.5);
     Group& group = sketch.group("bond", "", "neutral-earth joint of the machine itself", "");
@@ -101,16 +126,20 @@ void draw_attachments(const Drawing& drawing, Sketch& sketch, std::size_t hub, P
     sketch.symbol(group, bond, {axis, y + 2.5});
     sketch.symbol(group, "protective-earth", {axis, y + 17.5});
     x -= inner_bond_room;
+    y -= module_width;  // above the joint of the machine itself
   }
-  for (const Attachment& attachment : what.attachments) {
+  for (std::size_t i = 0; i < what.attachments.size(); ++i) {
+    const Attachment& attachment = what.attachments[i];
     const double label =
         attachment.element == none
             ? 0.0
             : label_width(sketch.metrics, label_of(drawing.site, attachment.element));
-    const double from = x;
+    // Each leaves the machine above the last one.
+    const double level = y - module_width * static_cast<double>(i);
+    const double from = side_at(drawing.site, what.element, origin, bounds, level);
     x -= 5.0;
-    double bottom = y + 2.5;
-    draw_run(drawing, sketch, attachment.run, {{from, y}, {x, y}, {x, bottom}});
+    double bottom = joint + 2.5;
+    draw_run(drawing, sketch, attachment.run, {{from, level}, {x, level}, {x, bottom}});
     if (attachment.element != none) {
       Group& group = element_group(drawing, sketch, attachment.element);
       sketch.symbol(group, symbol_name(drawing.site, attachment.element), {x, bottom});
@@ -118,8 +147,10 @@ void draw_attachments(const Drawing& drawing, Sketch& sketch, std::size_t hub, P
                    Anchor::end);
       bottom += 15.0;
     }
-    Group& earth = sketch.group("earth", "", "protective earth", "");
-    sketch.symbol(earth, "protective-earth", {x, bottom});
+    if (!is_electrode(drawing.site, attachment.element)) {
+      Group& earth = sketch.group("earth", "", "protective earth", "");
+      sketch.symbol(earth, "protective-earth", {x, bottom});
+    }
     x -= 5.0 + label;
   }
 }

@@ -288,27 +288,6 @@ EarthingSheets earthing_sheets(const site::Site& site, const Metrics& metrics,
   return result;
 }
 
-namespace {
-
-// The frames of assemblies as thin rectangles, which words keep clear of.
-std::vector<Rect> frame_lines(const Sheet& sheet) {
-  constexpr double half = 0.75;
-  std::vector<Rect> lines;
-  for (const Group& group : sheet.groups)
-    for (const Item& item : group.items) {
-      const Box* box = std::get_if<Box>(&item);
-      if (box == nullptr || group.kind != "boundary") continue;
-      const Rect& r = box->rect;
-      for (const double y : {r.y, r.y + r.height})
-        lines.push_back({r.x - half, y - half, r.width + 2.0 * half, 2.0 * half});
-      for (const double x : {r.x, r.x + r.width})
-        lines.push_back({x - half, r.y - half, 2.0 * half, r.height + 2.0 * half});
-    }
-  return lines;
-}
-
-}  // namespace
-
 void refer_to_earthing(const site::Site& site, const Metrics& metrics, std::size_t number,
                        Sheet& sheet, std::vector<Rect>& taken) {
   const std::size_t met = main_earthing_terminal(site);
@@ -320,7 +299,10 @@ void refer_to_earthing(const site::Site& site, const Metrics& metrics, std::size
   const Point at = place_of(*group);
   const std::string target = "earthing#earthing " + site.elements[met].designation;
   Sketch sketch{.metrics = metrics, .sheet = sheet, .taken = std::move(taken), .symbols = {}};
-  const std::vector<Rect> frames = frame_lines(sheet);
+  std::vector<Rect> frames = frame_lines(sheet);
+  const Paper paper = paper_of(sheet);
+  const double top = title_top(site, paper);
+  frames.push_back({paper.title_left() - 1.0, top - 1.0, Paper::title_width, paper.bottom() - top});
   const Text words{.text = fmt::format("earthing: sheet {}", number), .ink = Ink::grey};
   const double room = metrics.text_width(words.text, text_height, Weight::regular);
   for (const Point spot :

@@ -42,7 +42,13 @@ std::vector<Drawing> drawings_of(const site::Site& site, const SheetPlan& sheet)
   return drawings;
 }
 
-// What fits no chain is said in words, each in the group of its element or run.
+bool has_one_text(const Group& group) {
+  return std::ranges::count_if(
+             group.items, [](const Item& item) { return std::holds_alternative<Text>(item); }) == 1;
+}
+
+// What fits no chain is said in words, each in the group of its element or run; so are the names of
+// boards that had no room at their frames.
 std::vector<std::string> further_of(const Drawing& drawing, Sketch& sketch) {
   std::vector<std::string> lines;
   for (const std::size_t element : drawing.plan.loose_elements) {
@@ -53,6 +59,14 @@ std::vector<std::string> further_of(const Drawing& drawing, Sketch& sketch) {
   for (const std::size_t run : drawing.plan.loose_runs) {
     draw_run(drawing, sketch, run, {});
     lines.push_back(describe(drawing.site, drawing.site.runs[run]));
+  }
+  for (const Frame& frame : drawing.plan.frames) {
+    if (frame.assembly == none || drawing.site.assemblies[frame.assembly].name.empty()) continue;
+    const site::Assembly& board = drawing.site.assemblies[frame.assembly];
+    const bool bare = std::ranges::any_of(sketch.sheet.groups, [&](const Group& group) {
+      return group.kind == "boundary" && group.id == board.designation && has_one_text(group);
+    });
+    if (bare) lines.push_back(board.designation + ": " + board.name);
   }
   return lines;
 }

@@ -97,16 +97,44 @@ double heading_room(const Metrics& metrics, const PictureSet& set, const Rect& c
   return room + 2.0;
 }
 
+// How far the ink of pictures of one layout reaches to both sides, from its origin.
+Rect span_of(const site::Site& site, const Metrics& metrics, const PictureSet& set,
+             const PictureLayout& layout) {
+  const double origin = paper_of(site).frame.x + 10.0;
+  double left = 1e9;
+  double right = 0.0;
+  for (const Picture& picture : set.pictures) {
+    Sheet sheet = sheet_of(paper_of(site), "", "");
+    Sketch sketch{.metrics = metrics, .sheet = sheet, .taken = {}, .symbols = {}};
+    draw_picture({site, set, picture, layout, sketch, {origin, 0.0}});
+    for (const Rect& rect : sketch.taken) {
+      left = std::min(left, rect.x);
+      right = std::max(right, rect.x + rect.width);
+    }
+  }
+  return {left - origin, 0.0, right - left, 0.0};
+}
+
+// Words reach out of what was laid out, further where they are bold: then it is laid out narrower.
 std::optional<PictureLayout> laid_out(const site::Site& site, const Metrics& metrics,
                                       const PictureSet& set, const PicturePlan& plan, Grid grid) {
   constexpr double most = 0.8;
   constexpr double least = 0.38;
   constexpr double at_any_price = 0.2;
+  constexpr double rim = 1.0;
   const Rect cell = cell_of(area_of(site), grid, 0);
   const double smallest = grid.count() == 1 ? at_any_price : least;
   const double room = heading_room(metrics, set, cell);
-  return lay_out_picture(plan, set, metrics, cell.width - 2.0 * cell_margin,
-                         cell.height - room - cell_margin, most, smallest);
+  double width = cell.width - 2.0 * cell_margin;
+  for (int round = 0; round < 5; ++round) {
+    auto layout = lay_out_picture(plan, set, metrics, width, cell.height - room - cell_margin, most,
+                                  smallest);
+    if (!layout) return layout;
+    const double beyond = span_of(site, metrics, set, *layout).width - (cell.width - 2.0 * rim);
+    if (beyond <= 0.0) return layout;
+    width -= beyond + 0.5;
+  }
+  return std::nullopt;
 }
 
 // As few sheets as can be; over these the pictures are spread evenly, in larger cells if that
@@ -127,22 +155,6 @@ std::optional<Chosen> choose(const site::Site& site, const Metrics& metrics,
     return Chosen{grid, each, std::move(*layout)};
   }
   return std::nullopt;
-}
-
-// How far a picture's ink reaches to both sides, from the origin of its layout.
-Rect span_of(const site::Site& site, const Metrics& metrics, const PictureSet& set,
-             const PictureLayout& layout) {
-  Sheet sheet = sheet_of(paper_of(site), "", "");
-  const double origin = paper_of(site).frame.x + 10.0;
-  Sketch sketch{.metrics = metrics, .sheet = sheet, .taken = {}, .symbols = {}};
-  draw_picture({site, set, set.pictures.front(), layout, sketch, {origin, 0.0}});
-  double left = sheet.width;
-  double right = 0.0;
-  for (const Rect& rect : sketch.taken) {
-    left = std::min(left, rect.x);
-    right = std::max(right, rect.x + rect.width);
-  }
-  return {left - origin, 0.0, right - left, 0.0};
 }
 
 void draw_heading(Sketch& sketch, const Picture& picture, const Rect& cell) {

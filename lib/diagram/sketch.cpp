@@ -89,4 +89,20 @@ bool Sketch::is_free(const Rect& rect) const {
                       [&](const Rect& other) { return overlap(rect, other); });
 }
 
+std::vector<Rect> frame_lines(const Sheet& sheet) {
+  constexpr double half = 0.75;
+  std::vector<Rect> lines;
+  for (const Group& group : sheet.groups)
+    for (const Item& item : group.items) {
+      const Box* box = std::get_if<Box>(&item);
+      if (box == nullptr || group.kind != "boundary") continue;
+      const Rect& r = box->rect;
+      for (const double y : {r.y, r.y + r.height})
+        lines.push_back({r.x - half, y - half, r.width + 2.0 * half, 2.0 * half});
+      for (const double x : {r.x, r.x + r.width})
+        lines.push_back({x - half, r.y - half, 2.0 * half, r.height + 2.0 * half});
+    }
+  return lines;
+}
+
 }  // namespace linewright::diagram

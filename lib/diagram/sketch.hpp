@@ -46,4 +46,7 @@ struct Sketch {
   bool is_free(const Rect& rect) const;
 };
 
+/// The frames of assemblies as thin rectangles, which words keep clear of.
+std::vector<Rect> frame_lines(const Sheet& sheet);
+
 }  // namespace linewright::diagram
