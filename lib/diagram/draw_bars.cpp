@@ -82,7 +82,8 @@ void draw_bars(const Drawing& drawing, Sketch& sketch) {
   }
 }
 
-// Above the bar from its left end on, else below it, else outside its ends.
+// Above the bar from its left end on, else level with it at an end, else below it, else farther
+// away.
 std::optional<Point> bar_name_spot(const Drawing& drawing, const Sketch& sketch, std::size_t hub) {
   const Hub& what = drawing.plan.hubs[hub];
   const double y = hub_y(drawing, hub);
@@ -98,20 +99,28 @@ std::optional<Point> bar_name_spot(const Drawing& drawing, const Sketch& sketch,
   const double width = room({}).width;
   const double left = drawing.placed.bar_left[hub];
   const double right = drawing.placed.bar_right[hub];
-  std::vector<Point> spots;
-  for (double x = left + 0.5; x + width <= right + 1.0; x += 1.25)
-    spots.push_back({x, y - 1.25});
   const Rect& frame = drawing.placed.frames[what.frame];
-  for (double x = left; x >= frame.x + 1.5; x -= 1.25)
-    spots.push_back({x, y - 1.25});
-  for (double away = 0.0; away <= 10.0; away += 1.25) {
+  constexpr double step = 1.25;
+  constexpr double overlap = 3.0;  // of words and bar, so that they read as one
+  std::vector<Point> spots;
+  for (double x = left + 0.5; x + width <= right + 1.0; x += step)
+    spots.push_back({x, y - step});
+  for (double x = left; x + width >= left + overlap; x -= step)
+    spots.push_back({x, y - step});
+  for (double away = 0.0; away <= 2 * step; away += step) {
+    spots.push_back({right + 1.5 + away, y + 1.0});
+    spots.push_back({left - width - away, y + 1.0});
+  }
+  for (double x = left + 0.5; x + width <= right + 1.0; x += step)
+    spots.push_back({x, y + 4.0});
+  for (double x = left; x >= frame.x + 1.5; x -= step)
+    spots.push_back({x, y - step});
+  for (double away = 0.0; away <= 10.0; away += step) {
     for (const double rise : {1.0, -1.25, 4.0, -3.0, 6.0}) {
       spots.push_back({left - width - away, y + rise});
       spots.push_back({right + 1.5 + away, y + rise});
     }
   }
-  for (double x = left + 0.5; x + width <= right + 1.0; x += 1.25)
-    spots.push_back({x, y + 4.0});
   const auto free = std::find_if(spots.begin(), spots.end(), [&](Point at) {
     const Rect words = room(at);
     const bool inside = words.x >= frame.x && words.x + words.width <= frame.x + frame.width;

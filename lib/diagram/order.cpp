@@ -147,6 +147,35 @@ Sequence another_start(const Sequence& first, std::size_t part) {
   return sequence;
 }
 
+Sequence sequence_of(const std::vector<std::size_t>& position) {
+  Sequence sequence(position.size());
+  for (std::size_t g = 0; g < position.size(); ++g)
+    sequence[position[g]] = g;
+  return sequence;
+}
+
+// An order with everything from one throw of a changeover to the other turned round: no move of a
+// single run gets there without a worse picture in between.
+Sequence turned_at(const ThrowColumns& changeover, const std::vector<std::size_t>& position) {
+  Sequence sequence = sequence_of(position);
+  const std::vector<AtBar> ways = throws_in(changeover, position);
+  if (ways.size() < 2) return sequence;
+  const auto begin = sequence.begin();
+  std::reverse(begin + static_cast<std::ptrdiff_t>(position[ways.front().group]),
+               begin + static_cast<std::ptrdiff_t>(position[ways.back().group]) + 1);
+  return sequence;
+}
+
+// Tries each changeover the other way round while something crosses in an order that has room.
+Ordered with_throws_turned(const Standing& standing, Ordered best) {
+  for (const ThrowColumns& changeover : standing.throws) {
+    if (best.faults.bar_crossings + best.faults.crossings == 0) break;
+    Ordered other = settled(standing, turned_at(changeover, best.position));
+    if (other.cost < best.cost) best = std::move(other);
+  }
+  return best;
+}
+
 }  // namespace
 
 Ordered choose_order(const OrderInput& input) {
@@ -173,7 +202,8 @@ Ordered choose_order(const OrderInput& input) {
     Ordered other = settled(standing, another_start(start, part));
     if (other.cost < best.cost) best = std::move(other);
   }
-  return best;
+  const double missing = worst_excess(best.line, leftmost(best.line, 0.0, input.grid));
+  return missing > 1e-6 ? best : with_throws_turned(standing, std::move(best));
 }
 
 }  // namespace linewright::diagram
