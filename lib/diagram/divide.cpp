@@ -300,6 +300,47 @@ Plan take_source(const Site& site, Plan& plan, std::size_t hub) {
   return std::move(parts.back());
 }
 
+std::optional<Plan> take_with_bars(const Site& site, Plan& plan,
+                                   const std::vector<std::size_t>& hubs) {
+  std::vector<std::size_t> part_of_hub(plan.hubs.size(), 0);
+  for (const std::size_t hub : hubs)
+    part_of_hub[hub] = 1;
+  std::vector<std::size_t> bars;
+  for (const Chain& chain : plan.chains) {
+    if (part_of_hub[chain.upper] != 1 || is_end(plan.hubs[chain.lower])) continue;
+    if (plan.hubs[chain.lower].kind != HubKind::bar) return std::nullopt;
+    if (std::ranges::count(bars, chain.lower) == 0) bars.push_back(chain.lower);
+  }
+  const std::string names =
+      site.elements[plan.hubs[hubs.front()].element].designation +
+      (hubs.size() > 1 ? " … " + site.elements[plan.hubs[hubs.back()].element].designation : "");
+  const std::size_t chains = plan.chains.size();
+  std::vector<std::size_t> copy_of(plan.hubs.size(), none);
+  for (const std::size_t bar : bars) {
+    Hub copy = plan.hubs[bar];
+    copy.continued = true;
+    copy.inner_runs.clear();
+    auto [out, in] = reference_pair(plan, "to " + site.elements[plan.hubs[bar].element].designation,
+                                    "from " + names);
+    copy_of[bar] = add_hub(plan, std::move(copy));
+    plan.chains.push_back({.upper = copy_of[bar], .lower = add_hub(plan, std::move(out))});
+    part_of_hub.resize(plan.hubs.size(), 1);
+    plan.chains.push_back({.upper = add_hub(plan, std::move(in)), .lower = bar});
+    part_of_hub.push_back(0);
+  }
+  for (std::size_t c = 0; c < chains; ++c) {
+    Chain& chain = plan.chains[c];
+    if (part_of_hub[chain.upper] != 1) continue;
+    if (is_end(plan.hubs[chain.lower]))
+      part_of_hub[chain.lower] = 1;
+    else
+      chain.lower = copy_of[chain.lower];
+  }
+  std::vector<Plan> parts = dealt(plan, part_of_hub, 2);
+  plan = std::move(parts.front());
+  return std::move(parts.back());
+}
+
 Plan joined(Plan left, const Plan& right) {
   const std::size_t hubs = left.hubs.size();
   const std::size_t frames = left.frames.size();

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -30,6 +31,12 @@ std::vector<Plan> take_portions(const site::Site& site, Plan& plan, std::size_t 
 /// Takes a source out of the plan; references stay where its chains come down. Chains that stand
 /// outside every assembly go with it.
 Plan take_source(const site::Site& site, Plan& plan, std::size_t hub);
+
+/// Takes sources out of the plan together with continuations of the bars that they feed, which two
+/// references join with the bars that stay. Nothing, and the plan is left as it was, where one of
+/// them feeds something else than bars.
+std::optional<Plan> take_with_bars(const site::Site& site, Plan& plan,
+                                   const std::vector<std::size_t>& hubs);
 
 /// Both plans side by side.
 Plan joined(Plan left, const Plan& right);

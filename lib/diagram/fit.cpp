@@ -79,7 +79,8 @@ struct Reduction {
   std::vector<bool> leaves;  ///< by frame of the whole, the uppermost ones of what leaves
   std::size_t portions = 1;
   std::size_t sources = 0;
-  Plan plan;  ///< what is left
+  std::size_t source_portions = 1;  ///< all but the first leave with continuations of their bars
+  Plan plan;                        ///< what is left
   std::vector<Plan> parts;
 };
 
@@ -154,12 +155,16 @@ bool take_circuits(Reduction& reduction, const Misfit& misfit) {
   return true;
 }
 
+std::vector<std::size_t> inverters_of(const Plan& plan) {
+  std::vector<std::size_t> hubs;
+  for (std::size_t h = 0; h < plan.hubs.size(); ++h)
+    if (plan.hubs[h].kind == HubKind::inverter) hubs.push_back(h);
+  return hubs;
+}
+
 bool take_one_source(Reduction& reduction) {
   constexpr std::size_t least = 2;
-  const auto count = static_cast<std::size_t>(
-      std::count_if(reduction.plan.hubs.begin(), reduction.plan.hubs.end(),
-                    [](const Hub& hub) { return hub.kind == HubKind::inverter; }));
-  if (count <= least) return false;
+  if (inverters_of(reduction.plan).size() <= least) return false;
   ++reduction.sources;
   return true;
 }
@@ -184,13 +189,21 @@ bool take_panel(Reduction& reduction) {
   take_off(reduction, panel);
   reduction.portions = 1;
   reduction.sources = 0;
+  reduction.source_portions = 1;
   return true;
 }
 
-std::size_t last_inverter(const Plan& plan) {
-  for (std::size_t h = plan.hubs.size(); h > 0; --h)
-    if (plan.hubs[h - 1].kind == HubKind::inverter) return h - 1;
-  return none;
+// Even the places where sources come down are too many for the bars of a panel: these bars go on
+// on further sheets, with a portion of the sources each.
+bool take_sources_with_bars(Reduction& reduction) {
+  constexpr std::size_t least = 2;  // in each portion
+  const std::size_t count = inverters_of(reduction.whole).size();
+  if (reduction.source_portions >= count / least) return false;
+  reduction.leaves.assign(reduction.leaves.size(), false);
+  reduction.portions = 1;
+  reduction.sources = 0;
+  ++reduction.source_portions;
+  return true;
 }
 
 // What stays and what leaves, by what was decided.
@@ -210,9 +223,18 @@ void carry_out(Reduction& reduction) {
       reduction.parts = take_portions(job.site, reduction.plan, bar->hub, portions);
     }
   }
+  for (std::size_t left = reduction.source_portions; left > 1; --left) {
+    std::vector<std::size_t> hubs = inverters_of(reduction.plan);
+    const std::size_t stay = hubs.size() - hubs.size() / left;
+    if (stay == hubs.size()) break;
+    hubs.erase(hubs.begin(), hubs.begin() + static_cast<std::ptrdiff_t>(stay));
+    if (auto part = take_with_bars(job.site, reduction.plan, hubs))
+      reduction.parts.insert(reduction.parts.begin(), std::move(*part));
+  }
   for (std::size_t i = 0; i < reduction.sources; ++i)
-    reduction.parts.insert(reduction.parts.begin(),
-                           take_source(job.site, reduction.plan, last_inverter(reduction.plan)));
+    reduction.parts.insert(
+        reduction.parts.begin(),
+        take_source(job.site, reduction.plan, inverters_of(reduction.plan).back()));
   reduction.parts.insert(reduction.parts.end(), std::make_move_iterator(boards.begin() + 1),
                          std::make_move_iterator(boards.end()));
 }
@@ -221,7 +243,7 @@ bool reduce(Reduction& reduction, const Misfit& misfit) {
   const bool reduced =
       (reduction.portions == 1 && reduction.sources == 0 && take_boards(reduction, misfit)) ||
       (reduction.sources == 0 && take_circuits(reduction, misfit)) || take_one_source(reduction) ||
-      take_panel(reduction);
+      take_sources_with_bars(reduction) || take_panel(reduction);
   if (reduced) carry_out(reduction);
   return reduced;
 }

@@ -264,7 +264,7 @@ Metrics remembering(const Metrics& metrics) {
 bool holds_notes(const site::Site& site, const Metrics& metrics, const OverviewNotes& notes,
                  const SheetPlan& plan) {
   const Paper& paper = plan.paper;
-  if (plan.notes == NotesAt::anywhere && larger_than(paper)) return true;
+  if (plan.notes == NotesAt::anywhere && paper.is_small()) return true;
   const NotesLeft all = notes_of(site, notes);
   Sheet sheet = sheet_of(paper, "", "");
   Sketch sketch{.metrics = metrics, .sheet = sheet, .taken = {}, .symbols = {}};

@@ -10,7 +10,7 @@
 namespace linewright::diagram {
 namespace {
 
-constexpr std::string_view row_letters = "ABCDEFGH";  // I and O are never used
+constexpr std::string_view row_letters = "ABCDEFGHJKLMNPQR";  // I and O are never used
 constexpr double zone_pitch = 50.0;
 constexpr double zone_strip = 5.0;
 constexpr double filing_margin = 20.0;
@@ -19,6 +19,21 @@ constexpr std::size_t most_revisions = 6;
 constexpr const char* caution =
     "Advisory. Check against local codes; work only by licensed people; prove dead before "
     "touching.";
+
+/// A trimmed size of ISO 216 with its zones of ISO 5457, lying.
+struct Size {
+  const char* name;
+  double width;
+  double height;
+  std::size_t columns;
+  std::size_t rows;
+};
+
+constexpr std::array<Size, 5> sizes{{{"A4", 297.0, 210.0, 6, 4},
+                                     {"A3", 420.0, 297.0, 8, 6},
+                                     {"A2", 594.0, 420.0, 12, 8},
+                                     {"A1", 841.0, 594.0, 16, 12},
+                                     {"A0", 1189.0, 841.0, 24, 16}}};
 
 // Edges of the zones: 50 mm from the middle of the sheet outwards, the rest to the corner zones.
 double edge(double middle, std::size_t index, std::size_t count, double low, double high) {
@@ -49,7 +64,7 @@ void zone_letter(Group& group, Point middle, std::string words) {
 // A4 has its marks at the top and at the right only, larger paper on all sides (from memory; the
 // page on drawing conventions tells of a source that says left).
 bool marks_on_all_sides(const Paper& paper) {
-  return std::max(paper.width, paper.height) > 300.0;
+  return !paper.is_small();
 }
 
 void draw_columns(const Paper& paper, double inner, double outer, Group& group) {
@@ -244,22 +259,34 @@ void draw_title_block(const site::Site& site, const SheetFacts& facts, Sketch& s
       Box{.rect = {left, top, Paper::title_width, Paper::title_height}, .stroke = Stroke::frame});
 }
 
-}  // namespace
-
-Paper paper_of(const site::PaperFormat& format) {
-  const bool small = format.size == site::PaperSize::a4;
-  const bool upright = format.turn == site::PaperTurn::portrait;
-  Paper paper{.name = fmt::format("{} {}", small ? "A4" : "A3", upright ? "portrait" : "landscape"),
-              .width = small ? 297.0 : 420.0,
-              .height = small ? 210.0 : 297.0,
-              .columns = small ? 6U : 8U,
-              .rows = small ? 4U : 6U};
+Paper paper_in(const Size& size, bool upright) {
+  Paper paper{.name = fmt::format("{} {}", size.name, upright ? "portrait" : "landscape"),
+              .width = size.width,
+              .height = size.height,
+              .columns = size.columns,
+              .rows = size.rows};
   if (upright) {
     std::swap(paper.width, paper.height);
     std::swap(paper.columns, paper.rows);
   }
   paper.frame = frame_of({.name = {}, .title = {}, .width = paper.width, .height = paper.height});
   return paper;
+}
+
+// The smallest size that is as long as that.
+std::size_t size_of(double length) {
+  constexpr double slack = 1.0;
+  std::size_t size = 0;
+  while (size + 1 < sizes.size() && sizes[size].width < length - slack)
+    ++size;
+  return size;
+}
+
+}  // namespace
+
+Paper paper_of(const site::PaperFormat& format) {
+  return paper_in(sizes[format.size == site::PaperSize::a4 ? 0 : 1],
+                  format.turn == site::PaperTurn::portrait);
 }
 
 Rect frame_of(const Sheet& sheet) {
@@ -271,15 +298,13 @@ Paper paper_of(const site::Site& site) {
 }
 
 Paper paper_of(const Sheet& sheet) {
-  const bool small = std::max(sheet.width, sheet.height) < 300.0;
-  return paper_of(
-      {small ? site::PaperSize::a4 : site::PaperSize::a3,
-       sheet.height > sheet.width ? site::PaperTurn::portrait : site::PaperTurn::landscape});
+  return paper_in(sizes[size_of(std::max(sheet.width, sheet.height))], sheet.height > sheet.width);
 }
 
 std::optional<Paper> larger_than(const Paper& paper) {
-  if (marks_on_all_sides(paper)) return std::nullopt;
-  return paper_of({site::PaperSize::a3, site::PaperTurn::landscape});
+  const std::size_t next = size_of(std::max(paper.width, paper.height)) + 1;
+  if (next == sizes.size()) return std::nullopt;
+  return paper_in(sizes[next], false);
 }
 
 Sheet sheet_of(const Paper& paper, std::string name, std::string title) {

@@ -26,6 +26,9 @@ struct Paper {
   static constexpr double caution_height = 5.5;
   static constexpr double revision_row = 5.0;
 
+  /// Whether it is A4, on which the diagram alone has room.
+  bool is_small() const { return width < 300.0 && height < 300.0; }
+
   double right() const { return frame.x + frame.width; }
   double bottom() const { return frame.y + frame.height; }
 
@@ -48,8 +51,8 @@ Paper paper_of(const site::Site& site);
 /// The paper of a sheet, by its size.
 Paper paper_of(const Sheet& sheet);
 
-/// The paper to take for what finds no place on the given one: A3, which folds to A4. Nothing if
-/// there is none larger.
+/// The paper to take for what finds no place on the given one: the next larger one, lying, which
+/// folds to the smaller ones. Nothing beyond A0.
 std::optional<Paper> larger_than(const Paper& paper);
 
 /// An empty sheet of a paper.

@@ -89,11 +89,11 @@ bool in_portions(Dividing& dividing, const Plan& plan, const Need& need) {
 
 // A sheet of its own, on larger paper where that of the site does not do.
 void make_sheet(Dividing& dividing, Plan plan) {
-  Reduced reduced = fit_or_reduce(dividing.job, plan);
-  if (const auto larger = larger_than(dividing.job.paper); reduced.sheet.empty() && larger) {
-    const Job& job = dividing.job;
+  const Job& job = dividing.job;
+  Reduced reduced = fit_or_reduce(job, plan);
+  for (auto larger = larger_than(job.paper); reduced.sheet.empty() && larger;
+       larger = larger_than(*larger))
     reduced = fit_or_reduce({job.site, job.metrics, job.holds_notes, *larger}, plan);
-  }
   if (reduced.sheet.empty()) {
     dividing.division.misfits.push_back(std::move(plan));
     return;
@@ -169,6 +169,8 @@ Division divide(const site::Site& site, const Metrics& metrics, const HoldsNotes
                      return place_in_file(a) < place_in_file(b);
                    });
   shelve(dividing);
+  if (std::vector<SheetPlan>& sheets = dividing.division.sheets; sheets.empty())
+    if (auto blank = fit(job, Plan{})) sheets.push_back(std::move(*blank));
   set_references(job, dividing.division.sheets);
   return std::move(dividing.division);
 }

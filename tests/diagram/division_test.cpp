@@ -290,6 +290,37 @@ TEST_CASE("division: a board that feeds sixty boards is divided, nothing is lost
   CHECK(listed(unpaired_references(document)) == "");
 }
 
+TEST_CASE("division: the bars of a panel with many inverters go on on further sheets") {
+  const int inverters = GENERATE(5, 8, 9, 16);
+  std::string text =
+      "supply: {system: 3/N/PE 230/400 V 50 Hz, earthing: TN-S, fuse: 400 A gG}\n"
+      "earthing: {main terminal: A1, electrodes: {-XE1: 5 ohm}}\ninverters:\n";
+  for (int i = 1; i <= inverters; ++i)
+    text += fmt::format(
+        "  -T{0}: {{kind: hybrid, backup side: yes, power: 10 kVA, bond: none, pv: {{id: -E{0}, "
+        "strings: 2, power: 4.9 kWp, chain: [-Q2{0} disconnector 25 A 2P]}}, battery: {{id: -B{0}, "
+        "energy: 10.2 kWh, chain: [-F3{0} fuse-switch 40 A 2P]}}}}\n",
+        i);
+  text +=
+      "panel:\n  id: +A2\n  interior: one source with bypass\n  grid: [A1, -W2 5×16 mm² Cu 9 m]\n"
+      "  inverters:\n";
+  for (int i = 1; i <= inverters; ++i)
+    text += fmt::format(
+        "    -T{0}: {{in: [-F4{0} C20 4P, -W1{0} 5×6 mm² Cu 6 m], out: [-W4{0} 5×6 mm² Cu 6 m, "
+        "-F5{0} C20 4P]}}\n",
+        i);
+  text +=
+      "boards:\n  +A1: {feed: [supply, -W1 5×70 mm² Cu 20 m], circuits: [{id: -F11, name: Lights, "
+      "device: B10 1P+N}]}\n  +A3: {feed: [A2, -W3 5×16 mm² Cu 5 m], circuits: [{id: -F21, name: "
+      "Lights, device: B10 1P+N}]}\n";
+  const site::Site site = site_from(text);
+  const auto document = diagram::overview(site, metrics(), {});
+  INFO(inverters);
+  CHECK(division_of(site).misfits.empty());
+  CHECK(listed(all_faults(document, site, metrics())) == "");
+  CHECK(listed(unpaired_references(document)) == "");
+}
+
 TEST_CASE("division: the same site gives the same sheets") {
   const site::Site site = campus(20);
   const auto places = [&] {
