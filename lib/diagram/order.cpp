@@ -188,7 +188,8 @@ Ordered choose_order(const OrderInput& input) {
         return ordered;
     }
   }
-  const Sequence start = first_sequence(input);
+  const bool has_start = input.start.size() == input.arrangement.groups.size();
+  const Sequence start = has_start ? sequence_of(input.start) : first_sequence(input);
   Ordered best = settled(standing, start);
   constexpr double near_miss = 25.0;
   const auto another_may_help = [&] {
@@ -202,7 +203,7 @@ Ordered choose_order(const OrderInput& input) {
     Ordered other = settled(standing, another_start(start, part));
     if (other.cost < best.cost) best = std::move(other);
   }
-  const double missing = worst_excess(best.line, leftmost(best.line, 0.0, input.grid));
+  const double missing = worst_excess(best.line, leftmost(best.line, 0.0, Grid::kept));
   return missing > 1e-6 ? best : with_throws_turned(standing, std::move(best));
 }
 

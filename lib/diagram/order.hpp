@@ -63,11 +63,12 @@ struct OrderInput {
   const Arrangement& arrangement;
   const Measures& measures;
   Area area;
-  std::vector<bool> notched;  ///< by row, whether the notch of the area limits it
-  bool thorough = false;      ///< more starts where the width is missed by little
-  Grid grid = Grid::ignored;  ///< whether the cost is that of places on the grid
-  double gap = 2.5;           ///< between columns, mm; frames keep twice as much
-  double name_share = 1.0;    ///< of a frame's name that is kept left of what enters it
+  std::vector<bool> notched;       ///< by row, whether the notch of the area limits it
+  bool thorough = false;           ///< more starts where the width is missed by little
+  Grid grid = Grid::ignored;       ///< whether the cost is that of places on the grid
+  double gap = 2.5;                ///< between columns, mm; frames keep twice as much
+  double name_share = 1.0;         ///< of a frame's name that is kept left of what enters it
+  std::vector<std::size_t> start;  ///< an order found for other room, by group; empty: none
 };
 
 struct Standing;

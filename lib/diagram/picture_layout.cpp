@@ -1,8 +1,11 @@
 #include "diagram/picture_layout.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/core.h>
+
+#include "diagram/picture_draw.hpp"
 
 namespace linewright::diagram {
 namespace {
@@ -32,22 +35,34 @@ double device_width(const Measured& in, std::size_t element, Words words) {
     for (const auto& [id, position] : picture.positions)
       if (id.first == element) width = std::max(width, in.words(position_words(position)));
   const double name = in.words(in.what.site.elements[element].designation, Weight::bold);
-  if (words == Words::in_two) return in.paper(device_words) + std::max(width, name);
+  if (words != Words::in_line) return in.paper(device_words) + std::max(width, name);
   return in.paper(device_words + words_gap) + width + name;
+}
+
+constexpr double arm_reach = 5.0;  // of a switch to its left, in the library's mm
+
+double arm_room(const Measured& in) {
+  return std::max(arm_reach, in.paper(2.2));
 }
 
 Extent device_room(const Measured& in, std::size_t element, Words words) {
   if (site::facts<site::PenSplit>(in.what.site.elements[element]) != nullptr)
     return {in.paper(bond_room), in.paper(1.5)};
-  return {std::max(5.0, in.paper(2.2)), device_width(in, element, words)};
+  const double width = device_width(in, element, words);
+  if (words == Words::left) return {arm_room(in) + width, in.paper(line_room)};
+  return {arm_room(in), width};
 }
 
 Stack stacked(const Measured& in, const std::vector<std::size_t>& devices, Words words) {
+  constexpr double two_lines = 12.0;  // mm, with room for ways of faults above and below
+  const double beyond =
+      words == Words::in_line ? 0.0 : std::max(0.0, in.paper(two_lines) - device_height) / 2.0;
   Stack stack;
   for (const std::size_t device : devices) {
-    if (!stack.empty()) stack.height -= module_width;
+    if (!stack.empty() && beyond == 0.0) stack.height -= module_width;
+    stack.height += beyond;
     stack.pieces.push_back({{Piece::Kind::element, device}, stack.height, device_height});
-    stack.height += device_height;
+    stack.height += device_height + beyond;
     stack.extent.cover(device_room(in, device, words));
   }
   return stack;
@@ -68,7 +83,7 @@ Stack hanging_stack(const Measured& in, const PictureHub& hub) {
 }
 
 // Switches stand in the frame of the hub whose assembly they belong to.
-ChainShape shape_of_chain(const Measured& in, const Chain& chain) {
+ChainShape shape_of_chain(const Measured& in, const Chain& chain, Words words) {
   const Plan& plan = in.what.plan;
   const Hub& upper = plan.hubs[chain.upper];
   const Hub& lower = plan.hubs[chain.lower];
@@ -90,12 +105,15 @@ ChainShape shape_of_chain(const Measured& in, const Chain& chain) {
     else
       between.push_back(piece.index);
   }
-  const Words words = words_of(in.what, chain);
   ChainShape shape{.upper = stacked(in, above, words),
                    .middle = stacked(in, between, words),
                    .lower = stacked(in, below, words)};
   for (const std::size_t device : between)
     shape.between.push_back({Piece::Kind::element, device});
+  // Below a changeover, its words stand between the ways of a fault into it and along the next bar.
+  constexpr double beside_changeover = 7.4;  // mm
+  if (upper.kind == HubKind::changeover)
+    shape.upper.height = std::max(shape.upper.height, in.paper(beside_changeover) - device_height);
   const PictureHub& end = in.what.hubs[chain.lower];
   shape.along = {in.paper(line_room), in.paper(line_room)};
   if (end.hanging != Hanging::nothing) {
@@ -139,26 +157,66 @@ SourceShape shape_of_source(const Measured& in, const Hub& hub) {
   return shape;
 }
 
-// The ring round the marks of as many sources as feed any one conductor.
-double widest_tag(const PictureSet& set) {
-  constexpr double letter = 1.6;
-  std::size_t most = 1;
-  for (const Picture& picture : set.pictures)
+// The widest ring round the marks of the sources that feed any one conductor.
+double widest_tag(const Measured& in) {
+  double width = in.paper(tag_diameter);
+  for (const Picture& picture : in.set.pictures)
     for (const auto& feeds : picture.feeds)
       for (const Feed& feed : feeds)
-        most = std::max(most, feed.sources.size());
-  return tag_diameter + letter * static_cast<double>(most - 1);
+        width = std::max(width, in.words(feed_marks(in.set, feed), Weight::bold) + in.paper(1.6));
+  return width;
 }
 
-Measures measured(const Measured& in) {
+double widest_device(const Measured& in, const Chain& chain) {
+  double width = 0.0;
+  for (const Piece& piece : chain.pieces)
+    if (piece.kind == Piece::Kind::element && is_drawn(in.what.site, in.set, piece.index))
+      width = std::max(width, device_width(in, piece.index, Words::in_two));
+  return width;
+}
+
+// From a chain of an inverter to the next one at its right, to what that has at its left.
+std::optional<double> room_to_the_right(const Measured& in, const Chain& chain) {
+  const Plan& plan = in.what.plan;
+  const auto& ports =
+      shape_of(in.metrics, symbol_name(in.what.site, plan.hubs[chain.upper].element)).ports;
+  const auto place = [&](const std::string& port) {
+    const auto at = std::ranges::find(ports, port, &Port::name);
+    return at == ports.end() ? 0.0 : at->at.x;
+  };
+  std::optional<double> room;
+  for (const Chain& other : plan.chains) {
+    const double away = place(other.upper_port) - place(chain.upper_port);
+    if (other.upper != chain.upper || away <= 0.0) continue;
+    const bool bare = widest_device(in, other) == 0.0;
+    const double free = away - (bare ? in.paper(line_room) : arm_room(in));
+    room = room ? std::min(*room, free) : free;
+  }
+  return room;
+}
+
+Words words_beside(const Measured& in, const Chain& chain) {
+  const auto is_hybrid = [&](std::size_t end) {
+    const Hub& hub = in.what.plan.hubs[end];
+    return hub.kind == HubKind::inverter && hub.element != none &&
+           in.what.site.find_terminal(hub.element, "backup") != none;
+  };
+  if (is_hybrid(chain.lower)) return Words::in_two;
+  if (!is_hybrid(chain.upper)) return Words::in_line;
+  const auto room = room_to_the_right(in, chain);
+  return room && *room < widest_device(in, chain) ? Words::left : Words::in_two;
+}
+
+Measures measured(const Measured& in, const std::vector<Words>& words) {
   const Plan& plan = in.what.plan;
   Measures measures;
-  for (const Chain& chain : plan.chains)
-    measures.chains.push_back(shape_of_chain(in, chain));
+  for (std::size_t c = 0; c < plan.chains.size(); ++c)
+    measures.chains.push_back(shape_of_chain(in, plan.chains[c], words[c]));
   for (const Hub& hub : plan.hubs)
     measures.sources.push_back(is_source(hub) ? shape_of_source(in, hub) : SourceShape{});
   measures.cells.resize(plan.chains.size());
   measures.names.resize(plan.chains.size());
+  const double tag_beside_bar = widest_tag(in) + in.paper(1.2);
   for (std::size_t f = 0; f < plan.frames.size(); ++f) {
     const std::size_t assembly = plan.frames[f].assembly;
     const double name =
@@ -167,8 +225,7 @@ Measures measured(const Measured& in) {
             : in.words(in.what.site.assemblies[assembly].designation, Weight::bold) + in.paper(1.0);
     const bool area = is_area(plan, f);
     measures.frame_names.push_back(area ? name : 0.0);
-    const double tag = in.paper(widest_tag(in.set) + 0.8);
-    measures.bar_ends.push_back(area ? Extent{0.0, tag} : Extent{name, tag});
+    measures.bar_ends.push_back(area ? Extent{0.0, tag_beside_bar} : Extent{name, tag_beside_bar});
   }
   measures.bar_names.assign(plan.frames.size(), 0.0);
   measures.tag_heights.assign(plan.frames.size(), 0.0);
@@ -186,15 +243,6 @@ Metrics enlarged(const Metrics& metrics, double scale) {
 }
 
 }  // namespace
-
-Words words_of(const PicturePlan& what, const Chain& chain) {
-  for (const std::size_t end : {chain.upper, chain.lower}) {
-    const Hub& hub = what.plan.hubs[end];
-    if (hub.kind != HubKind::inverter || hub.element == none) continue;
-    if (what.site.find_terminal(hub.element, "backup") != none) return Words::in_two;
-  }
-  return Words::in_line;
-}
 
 bool is_area(const Plan& plan, std::size_t frame) {
   return std::ranges::count(plan.hubs, frame, &Hub::frame) > 1;
@@ -225,25 +273,48 @@ std::vector<SwitchId> bonds_at(const site::Site& site, const Hub& hub) {
   return bonds;
 }
 
+namespace {
+
+// The next smaller scale to try. What is missing says which one would do, but more than is so:
+// tighter gaps are not tried where much is missing. Half the way there skips no scale that fits.
+double next_scale(double scale, const Area& area, const Misfit& misfit) {
+  constexpr double step = 0.03;
+  const double enough =
+      scale * std::min(area.right / (area.right + std::max(0.0, misfit.width)),
+                       area.bottom / (area.bottom + std::max(0.0, misfit.height)));
+  const double steps = std::floor((scale - enough) / step / 2.0);
+  return scale - step * std::max(1.0, steps);
+}
+
+}  // namespace
+
 std::optional<PictureLayout> lay_out_picture(const PicturePlan& plan, const PictureSet& set,
                                              const Metrics& metrics, double width, double height,
                                              double most, double least) {
-  constexpr double step = 0.03;
-  for (double scale = most; scale >= least - 1e-9; scale -= step) {
+  std::vector<std::size_t> order;
+  for (double scale = most; scale >= least - 1e-9;) {
     PictureLayout layout{.what = plan,
                          .metrics = enlarged(metrics, scale),
                          .measures = {},
                          .placed = {},
                          .scale = scale};
-    layout.measures = measured({layout.what, set, layout.metrics, scale});
+    const Measured in{layout.what, set, layout.metrics, scale};
+    for (const Chain& chain : layout.what.plan.chains)
+      layout.words.push_back(words_beside(in, chain));
+    layout.measures = measured(in, layout.words);
     const Area area{.left = 0.0,
                     .right = width / scale,
                     .top = 0.0,
                     .bottom = height / scale,
                     .notch_left = width / scale,
                     .notch_top = height / scale};
-    auto placed = place(layout.what.site, layout.metrics, layout.what.plan, layout.measures, area);
-    if (!placed) continue;
+    auto placed =
+        place(layout.what.site, layout.metrics, layout.what.plan, layout.measures, area, order);
+    if (!placed) {
+      order = placed.error().order;
+      scale = next_scale(scale, area, placed.error());
+      continue;
+    }
     layout.placed = std::move(*placed);
     return layout;
   }

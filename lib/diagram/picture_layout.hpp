@@ -9,6 +9,10 @@
 
 namespace linewright::diagram {
 
+/// How the words beside a switch stand: in one line at its right, or the position below the
+/// designation where a neighbour is near, at its left where that neighbour is too near.
+enum class Words { in_line, in_two, left };
+
 /// A picture laid out with the full-size symbols of the overview and then made smaller by `scale`;
 /// its lettering is not, so it is that much larger in the layout.
 struct PictureLayout {
@@ -17,6 +21,7 @@ struct PictureLayout {
   Measures measures;
   Placed placed;
   double scale = 0.5;
+  std::vector<Words> words;  ///< by chain, beside its switches
 
   Drawing drawing() const { return {what.site, what.plan, measures, placed}; }
 };
@@ -44,11 +49,6 @@ std::vector<SwitchId> bonds_at(const site::Site& site, const Hub& hub);
 
 /// Whether an element is a source with a joint of its own.
 bool has_own_bond(const site::Site& site, std::size_t element);
-
-/// How the words beside a switch stand: in one line, or the position below the designation where a
-/// neighbour is near.
-enum class Words { in_line, in_two };
-Words words_of(const PicturePlan& what, const Chain& chain);
 
 /// Whether a frame holds several points and is shown as an area; others are but a bar.
 bool is_area(const Plan& plan, std::size_t frame);

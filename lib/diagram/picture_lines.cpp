@@ -186,7 +186,7 @@ ChainDrawing chain_drawing(const PictureLayout& layout, const PictureSet& set, s
                              .bottom = {x, stand.bottom},
                              .above = above,
                              .below = {},
-                             .words = words_of(layout.what, what)});
+                             .words = layout.words[chain]});
     from = i + 1;
     at = stand.bottom;
   }

@@ -107,7 +107,11 @@ Rect span_of(const site::Site& site, const Metrics& metrics, const PictureSet& s
     Sheet sheet = sheet_of(paper_of(site), "", "");
     Sketch sketch{.metrics = metrics, .sheet = sheet, .taken = {}, .symbols = {}};
     draw_picture({site, set, picture, layout, sketch, {origin, 0.0}});
-    for (const Rect& rect : sketch.taken) {
+    std::vector<Rect> ink = sketch.taken;
+    for (const Group& group : sheet.groups)
+      for (const Item& item : group.items)
+        if (const auto* box = std::get_if<Box>(&item)) ink.push_back(box->rect);
+    for (const Rect& rect : ink) {
       left = std::min(left, rect.x);
       right = std::max(right, rect.x + rect.width);
     }
@@ -118,7 +122,7 @@ Rect span_of(const site::Site& site, const Metrics& metrics, const PictureSet& s
 // Words reach out of what was laid out, further where they are bold: then it is laid out narrower.
 std::optional<PictureLayout> laid_out(const site::Site& site, const Metrics& metrics,
                                       const PictureSet& set, const PicturePlan& plan, Grid grid) {
-  constexpr double most = 0.8;
+  double most = 0.8;
   constexpr double least = 0.38;
   constexpr double at_any_price = 0.2;
   constexpr double rim = 1.0;
@@ -133,6 +137,7 @@ std::optional<PictureLayout> laid_out(const site::Site& site, const Metrics& met
     const double beyond = span_of(site, metrics, set, *layout).width - (cell.width - 2.0 * rim);
     if (beyond <= 0.0) return layout;
     width -= beyond + 0.5;
+    most = layout->scale;
   }
   return std::nullopt;
 }

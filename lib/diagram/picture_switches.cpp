@@ -21,7 +21,8 @@ void put_dot(Group& group, Point at, const Look& look) {
 }
 
 // Designation and position; room for the longest word that any picture has there, so that all
-// pictures are laid out alike. `at` is left of the words, at the middle of their height.
+// pictures are laid out alike. `at` is where the words begin, or end if they stand left, at the
+// middle of their height.
 void say(const Canvas& canvas, Group& group, Point at, std::size_t element, Words words) {
   const Metrics& metrics = canvas.sketch.metrics;
   const std::string& name = canvas.site.elements[element].designation;
@@ -31,15 +32,19 @@ void say(const Canvas& canvas, Group& group, Point at, std::size_t element, Word
   for (const Picture& picture : canvas.set.pictures)
     longest = std::max(longest, metrics.text_width(position_words(position_of(picture, id)),
                                                    text_height, Weight::regular));
-  const bool two = words == Words::in_two;
+  const bool two = words != Words::in_line;
+  const bool left = words == Words::left;
   const double first = two ? at.y - 0.5 : at.y + text_height / 2.0;
   const Point second{two ? at.x : at.x + width + words_gap, two ? first + line_pitch : first};
-  canvas.sketch.taken.push_back({at.x, first - text_height,
-                                 std::max(width, second.x - at.x + longest),
-                                 second.y - first + text_height + 0.8});
-  canvas.sketch.text(group, {.at = {at.x, first}, .text = name, .weight = Weight::bold});
+  const double room = std::max(width, second.x - at.x + longest);
+  const Anchor anchor = left ? Anchor::end : Anchor::start;
+  canvas.sketch.taken.push_back(
+      {left ? at.x - room : at.x, first - text_height, room, second.y - first + text_height + 0.8});
   canvas.sketch.text(group,
-                     {.at = second, .text = position_words(position_of(canvas.picture, id))});
+                     {.at = {at.x, first}, .text = name, .weight = Weight::bold, .anchor = anchor});
+  canvas.sketch.text(
+      group,
+      {.at = second, .text = position_words(position_of(canvas.picture, id)), .anchor = anchor});
 }
 
 void flag(const Canvas& canvas, Group& group, const Rect& around) {
@@ -105,7 +110,9 @@ void draw_picture_switch(const Canvas& canvas, const Stood& device) {
   put_dot(group, pivot, below);
   canvas.sketch.line(group, {{contact.x - 0.8, contact.y}, {contact.x + 0.8, contact.y}},
                      Stroke::symbol);
-  say(canvas, group, {top.x + device_words, (contact.y + pivot.y) / 2.0 - 0.6}, device.element,
+  const double side =
+      device.words == Words::left ? -std::max(height / 5.0 + 0.5, 2.6) : device_words;
+  say(canvas, group, {top.x + side, (contact.y + pivot.y) / 2.0 - 0.6}, device.element,
       device.words);
   if (is_moved(canvas.picture, id))
     flag(canvas, group, {top.x - 2.2, contact.y - 1.0, 3.8, pivot.y - contact.y + 2.0});
@@ -142,7 +149,9 @@ void draw_picture_changeover(const Canvas& canvas, std::size_t hub) {
   draw_fed(canvas, group, {pivot, canvas.at(x + lean, y + 5.0)}, common);
   put_dot(group, pivot, common);
   const Point corner = canvas.at(x + 5.0, y + 7.0);
-  say(canvas, group, {corner.x + 1.7, corner.y}, element, Words::in_line);
+  constexpr double below_way = 3.5;  // mm, below the way of a fault that comes from the right
+  const double level = std::max(corner.y, canvas.at(x, y).y + below_way);
+  say(canvas, group, {corner.x + 1.7, level}, element, Words::in_line);
   if (is_moved(canvas.picture, id)) {
     const Point a = canvas.at(x - 4.0, y + 3.5);
     const Point b = canvas.at(x + 4.0, y + 11.5);

@@ -249,14 +249,16 @@ double crowding(const Arrangement& arrangement, double width) {
 }
 
 // What is missing in width, with the best order; nothing if all has found its place.
-Misfit order_and_spread(const Plan& plan, const Measures& measures, Ease ease, Placed& placed) {
+Misfit order_and_spread(const Plan& plan, const Measures& measures, Ease ease,
+                        const std::vector<std::size_t>& start, Placed& placed) {
   OrderInput input{.plan = plan,
                    .arrangement = placed.arrangement,
                    .measures = measures,
                    .area = placed.area,
                    .thorough = ease.gap <= 1.0,
                    .gap = ease.gap,
-                   .name_share = ease.name_share};
+                   .name_share = ease.name_share,
+                   .start = start};
   for (std::size_t row = 0; row < placed.row_top.size(); ++row)
     input.notched.push_back(placed.row_bottom(row) > placed.area.notch_top + 1e-6);
   Misfit misfit;
@@ -264,6 +266,7 @@ Misfit order_and_spread(const Plan& plan, const Measures& measures, Ease ease, P
     input.grid = grid;
     placed.ordered = choose_order(input);
     misfit.faults = hard_faults(placed.ordered.faults);
+    misfit.order = placed.ordered.position;
     misfit.width =
         worst_excess(placed.ordered.line, leftmost(placed.ordered.line, 0.0, Grid::kept));
     if (misfit.faults > 0 || misfit.width > near_miss) return misfit;
@@ -316,9 +319,11 @@ double least_height(const site::Site& site, const Metrics& metrics, const Plan& 
 }
 
 tl::expected<Placed, Misfit> place(const site::Site& site, const Metrics& metrics, const Plan& plan,
-                                   const Measures& measures, const Area& area) {
+                                   const Measures& measures, const Area& area,
+                                   const std::vector<std::size_t>& start) {
   const std::optional<Arrangement> arrangement = arrange_in(site, metrics, plan, measures, area);
   Misfit misfit;
+  misfit.order = start;
   misfit.width = std::max(0.0, table_width(plan, measures) - (area.right - area.left));
   if (!arrangement) {
     const Arrangement least = arrange(site, metrics, plan, measures, tight_spacing);
@@ -340,7 +345,7 @@ tl::expected<Placed, Misfit> place(const site::Site& site, const Metrics& metric
     placed.row_top[placed.arrangement.rows.table] = placed.table_top;
     placed.table_bottom = placed.table_top + measures.table.height();
     for (const Ease ease : eases_for(area)) {
-      misfit = order_and_spread(plan, measures, ease, placed);
+      misfit = order_and_spread(plan, measures, ease, misfit.order, placed);
       if (misfit.width <= 1e-6 && misfit.faults == 0) return placed;
       if (misfit.width > 5.0 * near_miss) break;
     }

@@ -32,7 +32,8 @@ struct Placed {
 struct Misfit {
   double height = 0.0;  ///< mm that are missing
   double width = 0.0;
-  int faults = 0;  ///< lines that can not keep apart
+  int faults = 0;                  ///< lines that can not keep apart
+  std::vector<std::size_t> order;  ///< the best one found, by group: a start for other room
 };
 
 /// Room on the sheet, mm.
@@ -53,8 +54,10 @@ Need need_of(const site::Site& site, const Metrics& metrics, const Plan& plan);
 double least_height(const site::Site& site, const Metrics& metrics, const Plan& plan);
 
 /// A place for everything, or what is missing for it. Spreads over the area where there is room.
+/// The search for an order begins with `start`, if it is one.
 /// Postcondition: frames are disjoint, every column keeps its distance in every row.
 tl::expected<Placed, Misfit> place(const site::Site& site, const Metrics& metrics, const Plan& plan,
-                                   const Measures& measures, const Area& area);
+                                   const Measures& measures, const Area& area,
+                                   const std::vector<std::size_t>& start = {});
 
 }  // namespace linewright::diagram

@@ -109,6 +109,17 @@ std::string output_of(const std::string& command) {
   return out;
 }
 
+// A page ends its script at the first end tag, even inside a string.
+std::string without_end_tags(const std::string& text) {
+  std::string result;
+  result.reserve(text.size() + text.size() / 16);
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    result += text[i];
+    if (text[i] == '<' && i + 1 < text.size() && text[i + 1] == '/') result += '\\';
+  }
+  return result;
+}
+
 std::string without_declaration(const std::string& svg) {
   const std::size_t at = svg.find("<svg");
   return at == std::string::npos ? svg : svg.substr(at);
@@ -161,7 +172,7 @@ Item item_of(const json& from) {
     const std::string turn = from["r"];
     if (const std::size_t at = turn.find("rotate("); at != std::string::npos)
       item.quarter_turns = std::strtod(turn.c_str() + at + 7, nullptr) / 90.0;
-    const auto& known = drawing::built_in_symbols();
+    static const drawing::SymbolLibrary known = drawing::built_in_symbols();
     if (const auto symbol = known.find(item.words); symbol != known.end())
       for (const drawing::Outline& outline : symbol->second.outlines)
         for (auto& line :
@@ -197,10 +208,7 @@ Measured measure(const std::vector<Drawn>& sheets) {
   json texts = json::array();
   for (const Drawn& sheet : sheets)
     texts.push_back(without_declaration(sheet.svg));
-  // A page ends its script at the first end tag, even inside a string.
-  std::string list = texts.dump();
-  for (std::size_t at = list.find("</"); at != std::string::npos; at = list.find("</", at))
-    list.insert(at + 1, "\\");
+  const std::string list = without_end_tags(texts.dump());
   std::string html = page;
   html.replace(html.find("SHEETS"), 6, list);
 

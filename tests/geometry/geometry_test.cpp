@@ -1,6 +1,5 @@
 // Drawn sheets, read back through a browser that knows nothing of how they were laid out.
 #include <algorithm>
-#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -48,10 +47,18 @@ Faults faults_in(const std::vector<Drawn>& sheets) {
   return faults;
 }
 
-// A hundred; as many as the variable says where all are wanted (target geometry-all).
-unsigned sites_by_chance() {
-  const char* wanted = std::getenv("LINEWRIGHT_SITES_BY_CHANCE");
-  return wanted == nullptr ? 100U : static_cast<unsigned>(std::strtoul(wanted, nullptr, 10));
+// What a sanitizer looks for shows in a few of them.
+#if defined(__SANITIZE_ADDRESS__)
+constexpr unsigned in_each_test = 4;
+#else
+constexpr unsigned in_each_test = 25;
+#endif
+
+// Every third one is a nasty one.
+void add_site_by_chance(unsigned seed, std::vector<Drawn>& sheets) {
+  const bool nasty = seed % 3 == 2;
+  add_sheets(nasty ? nasty_site(seed / 3) : made_site(seed),
+             (nasty ? "nasty " : "made ") + std::to_string(nasty ? seed / 3 : seed), sheets);
 }
 
 // Each fault by itself, so that a long list stays legible.
@@ -60,6 +67,13 @@ void report(const Faults& faults) {
   for (std::size_t i = 0; i < std::min(most, faults.size()); ++i)
     FAIL_CHECK(faults[i]);
   CHECK(faults.size() == 0);
+}
+
+void look_at_sites_by_chance(unsigned first, unsigned count) {
+  std::vector<Drawn> sheets;
+  for (unsigned seed = first; seed < first + count; ++seed)
+    add_site_by_chance(seed, sheets);
+  report(faults_in(sheets));
 }
 
 }  // namespace
@@ -79,14 +93,33 @@ TEST_CASE("geometry: a browser finds nothing to redraw on any sheet of the field
   report(faults_in(sheets));
 }
 
-TEST_CASE("geometry: a browser finds nothing to redraw on sites made by chance", "[.chance]") {
-  std::vector<Drawn> sheets;
-  for (unsigned seed = 0; seed < sites_by_chance(); ++seed) {
-    const bool nasty = seed % 3 == 2;
-    add_sheets(nasty ? nasty_site(seed / 3) : made_site(seed),
-               (nasty ? "nasty " : "made ") + std::to_string(nasty ? seed / 3 : seed), sheets);
-  }
-  report(faults_in(sheets));
+// Four tests, so that they run side by side.
+TEST_CASE("geometry: a browser finds nothing to redraw on sites made by chance, first quarter",
+          "[geometry]") {
+  look_at_sites_by_chance(0, in_each_test);
+}
+
+TEST_CASE("geometry: a browser finds nothing to redraw on sites made by chance, second quarter",
+          "[geometry]") {
+  look_at_sites_by_chance(25, in_each_test);
+}
+
+TEST_CASE("geometry: a browser finds nothing to redraw on sites made by chance, third quarter",
+          "[geometry]") {
+  look_at_sites_by_chance(50, in_each_test);
+}
+
+TEST_CASE("geometry: a browser finds nothing to redraw on sites made by chance, last quarter",
+          "[geometry]") {
+  look_at_sites_by_chance(75, in_each_test);
+}
+
+// For the target geometry-all; takes minutes.
+TEST_CASE("geometry: a browser finds nothing to redraw on a thousand sites made by chance",
+          "[.geometry-all]") {
+  constexpr unsigned at_once = 25;
+  for (unsigned first = 0; first < 1000; first += at_once)
+    look_at_sites_by_chance(first, at_once);
 }
 
 }  // namespace linewright::tests::geometry
