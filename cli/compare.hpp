@@ -9,13 +9,12 @@ namespace linewright::cli {
 
 struct CompareCommand {
   std::string old_file;
-  std::string new_file;
-  std::string profile;
+  DrawCommand drawn;  ///< the new file, and how to draw its changes; no folder: they are not drawn
   Format format = Format::text;
-  ColorWish color = ColorWish::automatic;
 };
 
-/// Prints what changed. Exit code: 0 nothing, 1 something, 2 a file cannot be read.
+/// Prints what changed, and draws it if a folder is given. Exit code: 0 nothing, 1 something, 2 a
+/// file cannot be read.
 int compare(const CompareCommand& command);
 
 }  // namespace linewright::cli

@@ -268,15 +268,35 @@ void add_steps(CLI::App& app, Wanted& wanted) {
 void add_compare(CLI::App& app, Wanted& wanted) {
   auto* sub = app.add_subcommand("compare", "Tell what changed between two site files");
   sub->add_option("OLD", wanted.compare.old_file, "Site file as it was")->required();
-  sub->add_option("NEW", wanted.compare.new_file, "Site file as it is now")->required();
+  DrawCommand& drawn = wanted.compare.drawn;
+  sub->add_option("NEW", drawn.file, "Site file as it is now")->required();
+  auto* folder =
+      sub->add_option("-o,--output", drawn.folder,
+                      "Folder for the new drawing with a cloud round each change, and their table")
+          ->type_name("DIR");
+  auto* png = sub->add_option("--png", wanted.dots_per_inch, "Also pictures, dots an inch")
+                  ->check(CLI::Range(36.0, 600.0))
+                  ->type_name("DPI")
+                  ->needs(folder);
+  sub->add_flag("--states", drawn.states, "Also sheets with a picture of each state")
+      ->needs(folder);
+  add_paper(*sub, drawn);
+  sub->add_flag("--monochrome", drawn.monochrome, "Black on white, for copiers")->needs(folder);
+  add_material(*sub, drawn.symbols, drawn.fonts);
   add_choice(*sub, "--format", wanted.compare.format, plain_formats, "How to print (text)");
-  add_profile(*sub, wanted.compare.profile);
-  add_choice(*sub, "--color", wanted.compare.color, colors, "Colours of mistakes (auto)");
+  add_profile(*sub, drawn.profile);
+  add_choice(*sub, "--color", drawn.color, colors, "Colours of mistakes (auto)");
   sub->footer(
       "How a file is laid out and ordered makes no difference.\n"
       "Exit code: 0 no difference, 1 something changed, 2 a file cannot be read.\n\n"
-      "Example:\n  linewright compare issued/house.yaml house.yaml");
-  sub->callback([&wanted] { wanted.code = compare(wanted.compare); });
+      "Examples:\n"
+      "  linewright compare issued/house.yaml house.yaml\n"
+      "  linewright compare issued/house.yaml house.yaml -o changes");
+  sub->callback([&wanted, png] {
+    if (png->count() > 0) wanted.compare.drawn.dots_per_inch = wanted.dots_per_inch;
+    wanted.compare.drawn.loudness = Loudness::quiet;
+    wanted.code = compare(wanted.compare);
+  });
 }
 
 void add_schema(CLI::App& app, Wanted& wanted) {

@@ -27,4 +27,10 @@ struct Compared {
 Result<Compared> compare_sites(const VersionGiven& before, const VersionGiven& after,
                                CompareFormat format);
 
+/// The new version's sheets with a numbered revision cloud round everything that changed, and a
+/// table of the changes with the numbers of `compare_sites`. Fails if a version has mistakes, or
+/// nothing differs.
+Result<Drawn> draw_changes(const VersionGiven& before, const VersionGiven& after,
+                           const DrawOptions& options);
+
 }  // namespace linewright

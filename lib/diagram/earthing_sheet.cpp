@@ -289,7 +289,7 @@ EarthingSheets earthing_sheets(const site::Site& site, const Metrics& metrics,
 }
 
 void refer_to_earthing(const site::Site& site, const Metrics& metrics, std::size_t number,
-                       Sheet& sheet, std::vector<Rect>& taken) {
+                       double right, Sheet& sheet, std::vector<Rect>& taken) {
   const std::size_t met = main_earthing_terminal(site);
   if (met == none) return;
   const auto group = std::ranges::find_if(sheet.groups, [&](const Group& one) {
@@ -315,7 +315,7 @@ void refer_to_earthing(const site::Site& site, const Metrics& metrics, std::size
     const Rect clear{ink.x - 0.5, ink.y - 0.5, ink.width + 1.0, ink.height + 1.0};
     const bool crosses =
         std::ranges::any_of(frames, [&](const Rect& line) { return overlap(line, clear); });
-    if (crosses || !sketch.is_free(clear)) continue;
+    if (crosses || clear.x + clear.width > right || !sketch.is_free(clear)) continue;
     group->items.emplace_back(Link{ink, target});
     sketch.text(*group, text);
     taken = std::move(sketch.taken);

@@ -22,8 +22,8 @@ EarthingSheets earthing_sheets(const site::Site& site, const Metrics& metrics,
                                const OverviewNotes& notes, const std::vector<const Sheet*>& drawn);
 
 /// Leads from the main earthing terminal of a drawn sheet to that of the earthing: a link, and
-/// words where they have room between `taken`.
+/// words where they have room between `taken`, left of `right`, where notes may stand.
 void refer_to_earthing(const site::Site& site, const Metrics& metrics, std::size_t number,
-                       Sheet& sheet, std::vector<Rect>& taken);
+                       double right, Sheet& sheet, std::vector<Rect>& taken);
 
 }  // namespace linewright::diagram

@@ -9,6 +9,7 @@
 
 #include "diagram/flag_parts.hpp"
 #include "diagram/paper.hpp"
+#include "diagram/sheet_ink.hpp"
 
 namespace linewright::diagram {
 namespace {
@@ -17,57 +18,8 @@ constexpr double diameter = 7.0;
 constexpr double number_height = 3.5;
 constexpr std::size_t most_in_a_row = 5;
 
-/// A straight piece of a line.
-struct Segment {
-  Point a;
-  Point b;
-};
-
-/// What is on the sheet already.
-struct Taken {
-  std::vector<Rect> words;    ///< texts and what is written in
-  std::vector<Rect> symbols;  ///< of elements
-  std::vector<Segment> wires;
-  std::vector<Rect> balloons;
-  std::vector<Segment> leaders;
-};
-
-Rect around(const Segment& s, double margin) {
-  return {std::min(s.a.x, s.b.x) - margin, std::min(s.a.y, s.b.y) - margin,
-          std::abs(s.a.x - s.b.x) + 2.0 * margin, std::abs(s.a.y - s.b.y) + 2.0 * margin};
-}
-
-Rect grown(const Rect& r, double by) {
-  return {r.x - by, r.y - by, r.width + 2.0 * by, r.height + 2.0 * by};
-}
-
 Point middle_of(const Rect& r) {
   return {r.x + r.width / 2.0, r.y + r.height / 2.0};
-}
-
-// Whether a straight line passes a rectangle: cut off at each edge in turn what is beyond it.
-bool passes(const Segment& s, const Rect& r) {
-  double from = 0.0;
-  double to = 1.0;
-  const double dx = s.b.x - s.a.x;
-  const double dy = s.b.y - s.a.y;
-  const std::array<std::array<double, 2>, 4> edges{{{-dx, s.a.x - r.x},
-                                                    {dx, r.x + r.width - s.a.x},
-                                                    {-dy, s.a.y - r.y},
-                                                    {dy, r.y + r.height - s.a.y}}};
-  for (const auto& [p, q] : edges) {
-    if (p == 0.0) {
-      if (q < 0.0) return false;
-      continue;
-    }
-    const double at = q / p;
-    if (p < 0.0)
-      from = std::max(from, at);
-    else
-      to = std::min(to, at);
-    if (from >= to) return false;
-  }
-  return true;
 }
 
 double side(const Segment& s, Point p) {
@@ -76,63 +28,6 @@ double side(const Segment& s, Point p) {
 
 bool cross(const Segment& s, const Segment& t) {
   return side(s, t.a) * side(s, t.b) < 0.0 && side(t, s.a) * side(t, s.b) < 0.0;
-}
-
-Rect bounds_of(const Metrics& metrics, const SymbolUse& use) {
-  const Rect b = shape_of(metrics, use.symbol).bounds;
-  const bool half = use.quarter_turns % 4 == 2;
-  return half ? Rect{use.at.x - b.x - b.width, use.at.y - b.y - b.height, b.width, b.height}
-              : Rect{use.at.x + b.x, use.at.y + b.y, b.width, b.height};
-}
-
-// The edges of a frame may be crossed, but a balloon does not stand on them.
-void take_edges(const Rect& r, Taken& ink) {
-  const Point right_top{r.x + r.width, r.y};
-  const Point left_bottom{r.x, r.y + r.height};
-  const Point right_bottom{r.x + r.width, r.y + r.height};
-  ink.wires.push_back({{r.x, r.y}, right_top});
-  ink.wires.push_back({{r.x, r.y}, left_bottom});
-  ink.wires.push_back({right_top, right_bottom});
-  ink.wires.push_back({left_bottom, right_bottom});
-}
-
-void take_group(const Metrics& metrics, const Group& group, Taken& ink) {
-  const bool printed = group.kind == "title-block" || group.kind == "notes";
-  const bool wide = group.kind == "frame" || group.kind == "boundary";
-  for (const Item& item : group.items) {
-    if (const auto* text = std::get_if<Text>(&item)) {
-      ink.words.push_back(ink_of(metrics, *text));
-    } else if (const auto* use = std::get_if<SymbolUse>(&item)) {
-      ink.symbols.push_back(bounds_of(metrics, *use));
-    } else if (const auto* box = std::get_if<Box>(&item)) {
-      if (group.kind == "boundary")
-        take_edges(box->rect, ink);
-      else if (!wide)
-        ink.words.push_back(box->rect);
-    } else if (const auto* line = std::get_if<Polyline>(&item); line != nullptr && !wide) {
-      for (std::size_t i = 1; i < line->points.size(); ++i) {
-        const Segment piece{line->points[i - 1], line->points[i]};
-        if (printed || group.kind == "table")
-          ink.words.push_back(around(piece, 0.3));
-        else
-          ink.wires.push_back(piece);
-      }
-    }
-  }
-}
-
-Taken ink_on(const Sketch& sketch) {
-  Taken ink;
-  for (const Group& group : sketch.sheet.groups)
-    take_group(sketch.metrics, group, ink);
-  return ink;
-}
-
-Rect joined(const Rect& a, const Rect& b) {
-  const double left = std::min(a.x, b.x);
-  const double top = std::min(a.y, b.y);
-  return {left, top, std::max(a.x + a.width, b.x + b.width) - left,
-          std::max(a.y + a.height, b.y + b.height) - top};
 }
 
 // What a leader may point at: the symbol of the element, else its line, else its words.
@@ -201,7 +96,7 @@ bool looks_like_wire(const Segment& leader) {
   return std::min(dx, dy) < least_slope * std::max(dx, dy);
 }
 
-double room_cost(const Taken& ink, const Rect& room) {
+double room_cost(const SheetInk& ink, const Rect& room) {
   double cost = 0.0;
   const Rect clear = grown(room, 0.8);
   for (const Rect& each : ink.words)
@@ -217,7 +112,7 @@ double room_cost(const Taken& ink, const Rect& room) {
   return cost;
 }
 
-double leader_cost(const Taken& ink, const Segment& leader, const Rect& body) {
+double leader_cost(const SheetInk& ink, const Segment& leader, const Rect& body) {
   double cost = std::hypot(leader.a.x - leader.b.x, leader.a.y - leader.b.y);
   if (looks_like_wire(leader)) cost += 12.0;
   for (const Rect& each : ink.words)
@@ -234,8 +129,8 @@ double leader_cost(const Taken& ink, const Segment& leader, const Rect& body) {
 }
 
 // Only what is near enough to matter.
-Taken near(const Taken& ink, const Rect& window) {
-  Taken part;
+SheetInk near(const SheetInk& ink, const Rect& window) {
+  SheetInk part;
   const auto take = [&](const std::vector<Rect>& from, std::vector<Rect>& to) {
     std::copy_if(from.begin(), from.end(), std::back_inserter(to),
                  [&](const Rect& each) { return overlap(each, window); });
@@ -249,12 +144,12 @@ Taken near(const Taken& ink, const Rect& window) {
   return part;
 }
 
-BalloonSpot best_spot(const Sketch& sketch, const Taken& all, const Rect& body, double width,
+BalloonSpot best_spot(const Sketch& sketch, const SheetInk& all, const Rect& body, double width,
                       double height) {
   constexpr double reach = 120.0;
   constexpr double step = 2.5;
   constexpr int angles = 24;
-  const Taken ink = near(all, grown(body, reach + width));
+  const SheetInk ink = near(all, grown(body, reach + width));
   const Rect frame = grown(frame_of(sketch.sheet), -1.0);
   BalloonSpot best{.room = {}, .leader = {}, .cost = 1e12};
   for (double away = step; away <= reach; away += step) {
@@ -319,7 +214,7 @@ void draw_at(const std::vector<Flag>& flags, const Balloons& balloons, const Bal
 std::vector<Balloons> draw_balloons(const std::vector<Flag>& flags,
                                     const std::vector<Balloons>& balloons, Sketch& sketch) {
   std::vector<Balloons> left;
-  Taken ink = ink_on(sketch);
+  SheetInk ink = ink_on(sketch);
   for (const Balloons& each : balloons) {
     const std::optional<Rect> body = body_of(sketch, each.element);
     if (!body) {

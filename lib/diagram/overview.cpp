@@ -132,14 +132,16 @@ std::vector<DrawnSheet> diagram_pages(const site::Site& site, const Metrics& met
 
 // The sheets of the earthing, with references both ways.
 void add_earthing(const site::Site& site, const Metrics& metrics, const OverviewNotes& notes,
-                  std::vector<DrawnSheet>& pages) {
+                  const Division& division, std::vector<DrawnSheet>& pages) {
   std::vector<const Sheet*> drawn;
   for (const DrawnSheet& page : pages)
     drawn.push_back(&page.sheet);
   EarthingSheets earthing = earthing_sheets(site, metrics, notes, drawn);
   if (earthing.sheets.empty()) return;
-  for (DrawnSheet& page : pages)
-    refer_to_earthing(site, metrics, pages.size() + 1, page.sheet, page.taken);
+  for (std::size_t i = 0; i < pages.size(); ++i)
+    refer_to_earthing(site, metrics, pages.size() + 1,
+                      division.sheets[i].parts.front().placed.area.right, pages[i].sheet,
+                      pages[i].taken);
   for (Sheet& sheet : earthing.sheets) {
     SheetFacts facts{.title = sheet.title,
                      .supplement = site.title.site_name,
@@ -289,7 +291,7 @@ Document overview(const site::Site& site, const Metrics& given, const OverviewNo
     return holds_notes(site, metrics, notes, plan);
   });
   std::vector<DrawnSheet> pages = diagram_pages(site, metrics, notes, division);
-  add_earthing(site, metrics, notes, pages);
+  add_earthing(site, metrics, notes, division, pages);
   add_notes(site, metrics, notes, division, pages);
   const int count = static_cast<int>(pages.size()) + notes.further_sheets;
   for (DrawnSheet& page : pages) {

@@ -50,6 +50,7 @@ enum class Stroke {
   flag,        ///< ring round what has to be moved
   balloon,     ///< ring round the number of a finding
   leader,      ///< from that ring to what the finding is about
+  cloud,       ///< round what changed since the version before, and its number's triangle
 };
 
 /// How dark a text or a fill is.

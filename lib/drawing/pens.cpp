@@ -81,6 +81,8 @@ Pen colour_pen(diagram::Stroke stroke, int source) {
       return {0.5, vermilion, {}, true};
     case diagram::Stroke::leader:
       return {0.35, vermilion, {}, true};
+    case diagram::Stroke::cloud:
+      return {0.5, vermilion, {}, true};
   }
   return {};
 }

@@ -1,4 +1,5 @@
 // `linewright compare` as a person or a program uses it.
+#include <filesystem>
 #include <string>
 
 #include <catch2/catch.hpp>
@@ -87,4 +88,17 @@ TEST_CASE("compare: what cannot be read exits with 2, whichever file it is") {
   CHECK(compare(broken + " " + terrace()).exit == 2);
   CHECK(compare(terrace() + " " + build_folder() + "/no-such-file.yaml").exit == 2);
   CHECK(compare(terrace()).exit == 2);
+}
+
+TEST_CASE("compare: changes are drawn beside the words, and only if there are any") {
+  const std::string folder = linewright::tests::build_folder() + "/scratch/compared";
+  const std::string other = altered("compare-drawn.yaml", "-F10 C32", "-F10 C40");
+  const CommandOutcome found = compare(terrace() + " " + other + " -o " + folder);
+  CHECK(found.exit == 1);
+  CHECK(has(found.output, "1 change\n"));
+  const std::string svg = read_file(folder + "/compare-drawn-changes-overview.svg");
+  CHECK(has(svg, "class=\"cloud\""));
+  CHECK(has(read_file(folder + "/compare-drawn-changes-changes-1.svg"), "32 A → 40 A"));
+  CHECK(compare(terrace() + " " + terrace() + " -o " + folder + "-none").exit == 0);
+  CHECK_FALSE(std::filesystem::exists(folder + "-none"));
 }
