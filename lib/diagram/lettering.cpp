@@ -36,6 +36,15 @@ std::string line_of(const std::string& text, const Word& first, const Word& last
   return text.substr(first.begin, last.end - first.begin);
 }
 
+/// The last word of a line that begins with `first` and has so many letters at most.
+std::size_t last_within(const std::vector<Word>& words, std::size_t first, double letters) {
+  std::size_t last = first;
+  while (last + 1 < words.size() &&
+         static_cast<double>(words[last + 1].end - words[first].begin) <= letters)
+    ++last;
+  return last;
+}
+
 }  // namespace
 
 double widest(const Metrics& metrics, const std::vector<std::string>& lines) {
@@ -47,20 +56,25 @@ double widest(const Metrics& metrics, const std::vector<std::string>& lines) {
 
 std::vector<std::string> wrapped(const Metrics& metrics, const std::string& text, double width,
                                  Weight weight) {
-  const auto fits = [&](const std::string& line) {
-    return metrics.text_width(line, text_height, weight) <= width;
+  const auto width_of = [&](const std::string& line) {
+    return metrics.text_width(line, text_height, weight);
   };
-  if (fits(text)) return {text};
+  const double whole = width_of(text);
+  if (whole <= width) return {text};
+  // Measuring is what costs: a line begins with as many words as it would hold if all letters were
+  // of one width, and gives or takes the few that it has to.
+  const double letters = width / whole * static_cast<double>(text.size());
   const std::vector<Word> words = words_of(text);
   std::vector<std::string> lines;
   for (std::size_t first = 0; first < words.size();) {
-    // Measuring is what costs: the last word of a line is found by halving.
-    std::size_t last = first;
-    std::size_t beyond = words.size();
-    while (beyond - last > 1) {
-      const std::size_t middle = last + (beyond - last) / 2;
-      (fits(line_of(text, words[first], words[middle])) ? last : beyond) = middle;
-    }
+    const auto fits = [&](std::size_t last) {
+      return width_of(line_of(text, words[first], words[last])) <= width;
+    };
+    std::size_t last = last_within(words, first, letters);
+    while (last > first && !fits(last))
+      --last;
+    while (last + 1 < words.size() && fits(last + 1))
+      ++last;
     lines.push_back(line_of(text, words[first], words[last]));
     first = last + 1;
   }
