@@ -2,12 +2,14 @@
 
 #include <cstdlib>
 #include <ctime>
+#include <functional>
 #include <utility>
 
 #include <fmt/core.h>
 
 #include "cli/files.hpp"
 #include "cli/output.hpp"
+#include "cli/together.hpp"
 
 namespace linewright::cli {
 namespace {
@@ -21,11 +23,18 @@ Result<std::vector<std::string>> write_all(const std::string& in_folder, const s
     files.emplace_back(base + ".svg", &sheet.svg);
     if (!sheet.png.empty()) files.emplace_back(base + ".png", &sheet.png);
   }
+  // A file is waited for until it is on the disk, so several are written at a time.
+  constexpr unsigned waiting = 8;
+  std::vector<Result<void>> done(files.size());
+  std::vector<std::function<void()>> work;
+  for (std::size_t i = 0; i < files.size(); ++i)
+    work.emplace_back(
+        [&files, &done, i] { done[i] = write_file(files[i].first, *files[i].second); });
+  do_together(work, waiting);
   std::vector<std::string> written;
-  for (const auto& [path, content] : files) {
-    const Result<void> done = write_file(path, *content);
-    if (!done) return fail(done.error().message);
-    written.push_back(path);
+  for (std::size_t i = 0; i < files.size(); ++i) {
+    if (!done[i]) return fail(done[i].error().message);
+    written.push_back(files[i].first);
   }
   return written;
 }
@@ -52,7 +61,8 @@ DrawOptions options_of(const DrawCommand& command) {
           .states = command.states ? StatePictures::drawn : StatePictures::left_out,
           .paper = command.paper,
           .colours = command.monochrome ? InkColours::black_only : InkColours::several,
-          .turn = command.turn};
+          .turn = command.turn,
+          .do_all = [](const auto& work) { do_together(work, workers_for_computing()); }};
 }
 
 std::optional<std::vector<std::string>> write_drawn(const std::string& folder,

@@ -1,5 +1,6 @@
 #include "draw_document.hpp"
 
+#include <functional>
 #include <utility>
 
 #include <fmt/core.h>
@@ -27,6 +28,45 @@ Result<DrawnSheet> draw_sheet(const drawing::Drawing& drawing, std::size_t index
   return sheet;
 }
 
+/// What the files of a drawing are made into, each by a piece of work of its own.
+struct Made {
+  Result<std::string> pdf;
+  std::vector<Result<DrawnSheet>> sheets;
+};
+
+// The PDF takes longest, so it comes first and the sheets fill the time beside it. Each piece of
+// work reads the drawing and writes only its own result.
+std::vector<std::function<void()>> work_on(const drawing::Drawing& drawing,
+                                           const std::vector<std::string>& file_names,
+                                           std::optional<double> dots_per_inch, Made& made) {
+  std::vector<std::function<void()>> work{[&] { made.pdf = drawing::write_pdf(drawing); }};
+  for (std::size_t i = 0; i < drawing.sheets.size(); ++i)
+    work.emplace_back([&drawing, &file_names, &made, dots_per_inch, i] {
+      made.sheets[i] = draw_sheet(drawing, i, file_names, dots_per_inch);
+    });
+  return work;
+}
+
+Made make_files(const drawing::Drawing& drawing, const std::vector<std::string>& file_names,
+                const DrawOptions& options) {
+  const auto tell = [&](Step step) {
+    if (options.on_step) options.on_step(step);
+  };
+  Made made{.pdf = {}, .sheets = std::vector<Result<DrawnSheet>>(drawing.sheets.size())};
+  const auto work = work_on(drawing, file_names, options.dots_per_inch, made);
+  if (options.do_all) {
+    options.do_all(work);
+    tell(Step::pdf_written);
+  } else {
+    for (std::size_t i = 0; i < work.size(); ++i) {
+      work[i]();
+      if (i == 0) tell(Step::pdf_written);
+    }
+  }
+  tell(Step::svg_written);
+  return made;
+}
+
 }  // namespace
 
 Result<Drawn> draw_document(const diagram::Document& document, const DrawOptions& options) {
@@ -41,20 +81,14 @@ Result<Drawn> draw_document(const diagram::Document& document, const DrawOptions
                       options.material.fonts);
   if (!drawing) return fail(drawing.error().message);
 
-  const auto tell = [&](Step step) {
-    if (options.on_step) options.on_step(step);
-  };
+  Made made = make_files(*drawing, file_names, options);
+  if (!made.pdf) return fail(made.pdf.error().message);
   Drawn drawn;
-  Result<std::string> pdf = drawing::write_pdf(*drawing);
-  if (!pdf) return fail(pdf.error().message);
-  drawn.pdf = std::move(*pdf);
-  tell(Step::pdf_written);
-  for (std::size_t i = 0; i < drawing->sheets.size(); ++i) {
-    Result<DrawnSheet> sheet = draw_sheet(*drawing, i, file_names, options.dots_per_inch);
+  drawn.pdf = std::move(*made.pdf);
+  for (Result<DrawnSheet>& sheet : made.sheets) {
     if (!sheet) return fail(sheet.error().message);
     drawn.sheets.push_back(std::move(*sheet));
   }
-  tell(Step::svg_written);
   for (std::string& notice : drawing::unreadable_notices(*drawing))
     drawn.notices.push_back(std::move(notice));
   drawn.unreadable_texts = drawing->unreadable.size();

@@ -53,6 +53,10 @@ enum class StatePictures { left_out, drawn };
 /// Whether the drawing has greys, tints and colours, or is black on white for copiers.
 enum class InkColours { several, black_only };
 
+/// Does every piece of work, in any order and perhaps several at a time, and returns when all are
+/// done. The library starts no thread: a caller with several cores hands in what uses them.
+using DoAll = std::function<void(const std::vector<std::function<void()>>&)>;
+
 /// How to draw a site.
 struct DrawOptions {
   std::string profile;  ///< in place of the file's own; empty: as the file says
@@ -65,6 +69,7 @@ struct DrawOptions {
   std::optional<site::PaperTurn> turn;  ///< in place of the site's own, or the paper's usual one
   drawing::Material material;           ///< the user's symbols and fonts behind the built-in ones
   OnStep on_step;
+  DoAll do_all;  ///< empty: one piece after the other; the bytes are the same either way
 };
 
 /// One drawn sheet, by the name of the sheet.

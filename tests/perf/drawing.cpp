@@ -1,13 +1,15 @@
 // What a site costs from its file to all sheets as SVG and PDF, beside Graphviz's dot with
-// orthogonal lines on the same graph: prints seconds of CPU and ratios, asserts nothing. Each size
-// runs in a process of its own, so that its peak of memory is its own.
+// orthogonal lines on the same graph: prints seconds and ratios, asserts nothing. The whole is the
+// command in a process of its own, files written; the phases are those of the library alone.
 #include <algorithm>
 #include <array>
+#include <chrono>
 #include <cmath>
 #include <cstdio>
 #include <ctime>
 #include <fstream>
 #include <functional>
+#include <iterator>
 #include <optional>
 #include <string>
 #include <vector>
@@ -43,6 +45,7 @@ double cpu_now() {
 /// What a process cost.
 struct Cost {
   double cpu = 0.0;     ///< seconds
+  double wall = 0.0;    ///< seconds
   double memory = 0.0;  ///< peak, MB
   bool finished = false;
 };
@@ -50,6 +53,7 @@ struct Cost {
 /// Runs the work in a process of its own.
 Cost in_a_process(const std::function<void()>& work) {
   std::fflush(stdout);
+  const auto begun = std::chrono::steady_clock::now();
   const pid_t child = fork();
   if (child == 0) {
     work();
@@ -59,7 +63,9 @@ Cost in_a_process(const std::function<void()>& work) {
   int status = 0;
   rusage used{};
   wait4(child, &status, 0, &used);
+  const std::chrono::duration<double> passed = std::chrono::steady_clock::now() - begun;
   return {.cpu = seconds(used.ru_utime) + seconds(used.ru_stime),
+          .wall = passed.count(),
           .memory = static_cast<double>(used.ru_maxrss) / 1024.0,
           .finished = WIFEXITED(status) && WEXITSTATUS(status) == 0};
 }
@@ -114,6 +120,27 @@ Times draw_all(const std::string& text) {
   return times;
 }
 
+/// The phases of a site, measured in a process of its own.
+Times phases_of(const std::string& text) {
+  std::array<int, 2> pipe_ends{};
+  if (pipe(pipe_ends.data()) != 0) return {};
+  in_a_process([&] {
+    const Times times = draw_all(text);
+    if (write(pipe_ends[1], times.data(), sizeof times) < 0) _exit(1);
+  });
+  close(pipe_ends[1]);
+  Times times{};
+  if (read(pipe_ends[0], times.data(), sizeof times) < 0) times = {};
+  close(pipe_ends[0]);
+  return times;
+}
+
+/// The command that draws a site file, with everything it costs.
+Cost of_drawing(const std::string& file) {
+  const std::string folder = tests::build_folder() + "/perf-sheets";
+  return of_command({tests::command_path(), "draw", file, "-o", folder, "-q"}, dot_limit);
+}
+
 /// One size measured.
 struct Row {
   std::size_t feeders = 0;
@@ -124,16 +151,10 @@ struct Row {
 
 Row measure(std::size_t feeders) {
   const std::string text = tests::Campus(feeders).text();
-  std::array<int, 2> pipe_ends{};
-  if (pipe(pipe_ends.data()) != 0) return {};
-  Row row{.feeders = feeders};
-  row.cost = in_a_process([&] {
-    const Times times = draw_all(text);
-    if (write(pipe_ends[1], times.data(), sizeof times) < 0) _exit(1);
-  });
-  close(pipe_ends[1]);
-  if (read(pipe_ends[0], row.times.data(), sizeof row.times) < 0) row.times = {};
-  close(pipe_ends[0]);
+  const std::string file = tests::build_folder() + "/perf-campus.yaml";
+  std::ofstream(file) << text;
+  Row row{.feeders = feeders, .times = phases_of(text), .cost = of_drawing(file), .dot = {}};
+  std::remove(file.c_str());
   return row;
 }
 
@@ -180,18 +201,19 @@ void print(const Row& row, bool dot_was_run) {
   fmt::print("{:7}", row.feeders);
   for (const double time : row.times)
     fmt::print(" {:8.3f}", time);
-  fmt::print(" {:8.3f} {:7.0f}", row.cost.cpu, row.cost.memory);
+  fmt::print(" {:8.3f} {:8.3f} {:7.0f}", row.cost.cpu, row.cost.wall, row.cost.memory);
   if (row.dot)
-    fmt::print(" {:9.2f} {:8.4f}\n", *row.dot, row.cost.cpu / *row.dot);
+    fmt::print(" {:8.2f} {:8.4f}\n", *row.dot, row.cost.cpu / *row.dot);
   else
     fmt::print(" {}\n", dot_was_run ? fmt::format("ended after {} s", dot_limit) : "not begun");
 }
 
 void measure_campus() {
   fmt::print(
-      "feeders     read    check   layout      PDF      SVG      all  peak MB  dot ortho  "
-      "ours/dot\n"
-      "                                                 seconds of CPU\n");
+      "            the library by phase, seconds of CPU        the command       "
+      "     dot ortho, CPU\n"
+      "feeders     read    check   layout      PDF      SVG      CPU     wall peak MB  "
+      "seconds ours/dot\n");
   std::vector<Row> rows;
   bool dot_keeps_up = true;
   for (const std::size_t feeders : {100U, 300U, 1'000U, 3'000U, 10'000U}) {
@@ -201,22 +223,41 @@ void measure_campus() {
     dot_keeps_up = rows.back().dot.has_value();
     print(rows.back(), run);
   }
-  fmt::print("all grows with the number of feeders to the power {:.2f}\n", exponent(rows));
+  fmt::print("the command's CPU grows with the number of feeders to the power {:.2f}\n",
+             exponent(rows));
 }
 
-/// The least of several runs: what else the machine does only adds.
-void measure_house() {
-  const std::string site = tests::source_folder() + "/samples/tarn-house/tarn-house.yaml";
-  const std::string folder = tests::build_folder() + "/perf-house";
+/// The least CPU of several runs of a command: what else the machine does only adds.
+double least_of(const std::function<Cost()>& run) {
   double least = 1e9;
   for (int i = 0; i < 20; ++i) {
-    const Cost cost =
-        of_command({tests::command_path(), "draw", site, "-o", folder, "-q"}, dot_limit);
-    if (!cost.finished) return fmt::print("the house was not drawn\n");
+    const Cost cost = run();
+    if (!cost.finished) fmt::print("a run failed\n");
     least = std::min(least, cost.cpu);
   }
+  return least;
+}
+
+void measure_house() {
+  const std::string site = tests::source_folder() + "/samples/tarn-house/tarn-house.yaml";
+  const double all = least_of([&] { return of_drawing(site); });
   fmt::print("a house, all sheets as SVG and PDF, process start included: {:.1f} ms of CPU\n",
-             least * 1e3);
+             all * 1e3);
+  std::ifstream file(site);
+  const std::string text{std::istreambuf_iterator<char>(file), {}};
+  Times least{};
+  least.fill(1e9);
+  for (int i = 0; i < 20; ++i) {
+    const Times times = phases_of(text);
+    for (std::size_t phase = 0; phase < phases; ++phase)
+      least[phase] = std::min(least[phase], times[phase]);
+  }
+  const double start =
+      least_of([] { return of_command({tests::command_path(), "--version"}, dot_limit); });
+  fmt::print(
+      "  process start {:.1f}, read {:.1f}, check {:.1f}, layout {:.1f}, PDF {:.1f}, SVG {:.1f}\n",
+      start * 1e3, least[reading] * 1e3, least[checking] * 1e3, least[layout] * 1e3,
+      least[pdf] * 1e3, least[svg] * 1e3);
 }
 
 }  // namespace
