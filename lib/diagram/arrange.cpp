@@ -172,7 +172,8 @@ void set_heights(const Plan& plan, const Measures& measures, const Spacing& spac
         throws_follow = throws_follow || (hub.kind == HubKind::changeover && hub.tier == tier &&
                                           hub.rank == rank + 1);
       if (throws_follow && height > 0.0) height += module_width;
-      const double least = rank == ranks ? 5.0 : throws_follow ? spacing.throws : spacing.layers;
+      const double layers = std::max(spacing.layers, measures.layers);
+      const double least = rank == ranks ? 5.0 : throws_follow ? spacing.throws : layers;
       height = std::max(height, least);
     }
   }

@@ -95,6 +95,7 @@ struct Measures {
   std::vector<Extent> bar_ends;      ///< by frame, room beside its bars; empty: none
   std::vector<double> tag_heights;   ///< by frame; 0 for those that are no tags
   TableShape table;
+  double layers = 0.0;  ///< least from bar to bar, however tight the sheet
 };
 
 /// Shape of a symbol; a plain square where the library has none of that name.

@@ -1,6 +1,7 @@
 #include "diagram/picture_draw.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
 #include <fmt/core.h>
@@ -125,7 +126,65 @@ Point roomiest(const Canvas& canvas, const std::vector<Point>& spots, double wid
   return first_free(canvas, spots, width, height);
 }
 
-// The mark of what a bar is alive from: on the bar itself, or off its ends.
+// Whether a place that is taken is that of the bar itself: its own mark may stand there.
+bool is_own(const Rect& taken, Point left, Point right) {
+  constexpr double rim = 0.1;
+  return std::abs(taken.y + taken.height / 2.0 - left.y) < rim &&
+         taken.width > right.x - left.x - rim && taken.x < left.x + rim;
+}
+
+/// Where the mark of a bar may stand, best first.
+struct TagSpots {
+  std::vector<Point> off_ends;
+  std::vector<Point> on_bar;  ///< the bar passes behind it
+};
+
+TagSpots tag_spots(Point left, Point right, double width) {
+  constexpr double step = 0.6;
+  TagSpots spots;
+  const double y = left.y - tag_diameter / 2.0;
+  for (double away = 0.9; away < 8.0; away += step) {
+    for (const double rise : {0.0, 0.8, 1.6, 2.4, -1.6}) {
+      spots.off_ends.push_back({right.x + away, y - rise});
+      spots.off_ends.push_back({left.x - away - width, y - rise});
+    }
+  }
+  for (double x = right.x - width - 1.0; x > left.x + 1.0; x -= step)
+    spots.on_bar.push_back({x, y});
+  return spots;
+}
+
+// Off the ends where it is free, inside the area of the bar if it has one; else on the bar; the
+// first place of all where none is free.
+Point spot_of_tag(const Canvas& canvas, std::size_t hub, Point left, Point right, double width) {
+  const PictureLayout& layout = canvas.layout;
+  const std::size_t frame = layout.what.plan.hubs[hub].frame;
+  const Rect& rect = layout.placed.frames[frame];
+  const double inner_left = canvas.at(rect.x, rect.y).x;
+  const double inner_right = inner_left + rect.width * layout.scale;
+  const TagSpots spots = tag_spots(left, right, width);
+  const auto is_inside = [&](Point spot) {
+    return !is_area(layout.what.plan, frame) ||
+           (spot.x >= inner_left && spot.x + width <= inner_right);
+  };
+  const auto is_free = [&](Point spot) {
+    return canvas.sketch.is_free({spot.x, spot.y, width, tag_diameter});
+  };
+  for (const Point& spot : spots.off_ends)
+    if (is_inside(spot) && is_free(spot)) return spot;
+  for (const Point& spot : spots.on_bar) {
+    const Rect room{spot.x - 0.6, spot.y, width + 1.2, tag_diameter};
+    if (std::ranges::none_of(canvas.sketch.taken, [&](const Rect& other) {
+          return overlap(room, other) && !is_own(other, left, right);
+        }))
+      return spot;
+  }
+  for (const Point& spot : spots.off_ends)
+    if (is_free(spot)) return spot;
+  return spots.off_ends.front();
+}
+
+// The mark of what a bar is alive from; room is kept for the widest of all pictures.
 void tag_bar(const Canvas& canvas, std::size_t hub) {
   const PictureLayout& layout = canvas.layout;
   const Feed& feed = feed_at(canvas, terminal_of(layout, hub, ""));
@@ -138,15 +197,7 @@ void tag_bar(const Canvas& canvas, std::size_t hub) {
     widest_tag =
         std::max(widest_tag, tag_width(canvas.sketch.metrics, feed_marks(canvas.set, there)));
   }
-  std::vector<Point> spots;
-  const double y = left.y - tag_diameter / 2.0;
-  for (double away = 0.9; away < 8.0; away += 0.6) {
-    for (const double rise : {0.0, 0.8, 1.6, 2.4, -1.6}) {
-      spots.push_back({right.x + away, y - rise});
-      spots.push_back({left.x - away - widest_tag, y - rise});
-    }
-  }
-  const Point spot = first_free(canvas, spots, widest_tag, tag_diameter);
+  const Point spot = spot_of_tag(canvas, hub, left, right, widest_tag);
   canvas.sketch.taken.push_back({spot.x, spot.y, widest_tag, tag_diameter});
   const std::string marks = feed_marks(canvas.set, feed);
   if (marks.empty()) return;
@@ -200,12 +251,17 @@ void name_frame(const Canvas& canvas, std::size_t frame) {
   canvas.sketch.text(group, text);
 }
 
-// What stands in several places comes last; the ways of faults beside the lines are kept free.
+// What may stand in several places comes last, after the boards, for whose marks the layout keeps
+// room; the ways of faults beside the lines are kept free.
 void draw_names(const Canvas& canvas) {
   const Plan& plan = canvas.layout.what.plan;
-  for (std::size_t h = 0; h < plan.hubs.size(); ++h)
-    if (plan.hubs[h].kind == HubKind::bar || plan.hubs[h].kind == HubKind::joint)
-      tag_bar(canvas, h);
+  for (const bool areas : {false, true})
+    for (std::size_t h = 0; h < plan.hubs.size(); ++h) {
+      const Hub& hub = plan.hubs[h];
+      const bool flat = hub.kind == HubKind::bar || hub.kind == HubKind::joint;
+      if (!flat || hub.frame == none) continue;
+      if (is_area(plan, hub.frame) == areas) tag_bar(canvas, h);
+    }
   for (std::size_t f = 0; f < plan.frames.size(); ++f)
     name_frame(canvas, f);
 }
@@ -221,8 +277,8 @@ void draw_picture(const Canvas& canvas) {
     if (plan.hubs[h].kind == HubKind::changeover) draw_picture_changeover(canvas, h);
   draw_picture_sources(canvas);
   draw_picture_earths(canvas);
-  draw_names(canvas);
   draw_picture_loop(canvas);
+  draw_names(canvas);
 }
 
 }  // namespace linewright::diagram

@@ -229,6 +229,7 @@ Measures measured(const Measured& in, const std::vector<Words>& words) {
   }
   measures.bar_names.assign(plan.frames.size(), 0.0);
   measures.tag_heights.assign(plan.frames.size(), 0.0);
+  measures.layers = in.paper(bar_pitch);
   measures.table = {.pitch = 0.0, .row_height = 0.0, .rows = 0, .name_height = 0.0};
   return measures;
 }

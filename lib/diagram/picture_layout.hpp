@@ -39,6 +39,7 @@ inline constexpr double stub_length = 3.4;    ///< mm from a bar to the tip of i
 inline constexpr double line_room = 1.5;      ///< mm beside a line for the way of a fault
 inline constexpr double words_gap = 0.9;      ///< mm between designation and position
 inline constexpr double tag_diameter = 3.6;   ///< mm of the ring round a source's mark
+inline constexpr double bar_pitch = 4.4;      ///< mm from bar to bar, so that marks have room
 inline constexpr double earth_height = 8.5;   ///< mm of a joint with earth below a bar
 inline constexpr double inverter_half = 4.0;  ///< mm, least half of an inverter's box
 
