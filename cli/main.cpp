@@ -75,6 +75,7 @@ constexpr const char* examples =
     "  linewright check house.yaml                what is wrong, and how to mend it\n"
     "  linewright draw house.yaml -o drawings     the permit drawing as PDF and SVG\n"
     "  linewright show --expanded house.yaml      the panel's interior, to copy and edit\n"
+    "  linewright figures house.yaml              currents, cables, voltage drops in every state\n"
     "  linewright prove house.yaml                every switch position, proved safe or shown how\n"
     "  linewright steps house.yaml --isolate T1   the safe order of switching, and where to lock\n"
     "  linewright compare old.yaml house.yaml     what changed, and what the check finds anew\n"
@@ -89,6 +90,7 @@ struct Wanted {
   double dots_per_inch = 0.0;
   ShowCommand show;
   StatesCommand states;
+  FiguresCommand figures;
   ProveCommand prove;
   StepsCommand steps;
   ExplainCommand explain;
@@ -227,6 +229,22 @@ void add_states(CLI::App& app, Wanted& wanted) {
   sub->callback([&wanted] { wanted.code = states(wanted.states); });
 }
 
+void add_figures(CLI::App& app, Wanted& wanted) {
+  auto* sub = app.add_subcommand("figures", "Work out currents, cables and voltage drops");
+  sub->add_option("FILE", wanted.figures.file, "Site file")->required();
+  sub->add_option("--element", wanted.figures.element,
+                  "Only of this cable, circuit or source, with formula and source")
+      ->type_name("NAME");
+  add_choice(*sub, "--format", wanted.figures.format, table_formats, "How to print (text)");
+  add_choice(*sub, "--color", wanted.figures.color, colors, "Colours (auto)");
+  sub->footer(
+      "Without --element: the state in which each figure is worst.\n\n"
+      "Examples:\n"
+      "  linewright figures house.yaml\n"
+      "  linewright figures --element W4 house.yaml");
+  sub->callback([&wanted] { wanted.code = figures(wanted.figures); });
+}
+
 void add_prove(CLI::App& app, Wanted& wanted) {
   auto* sub =
       app.add_subcommand("prove", "Prove that no switch position anyone can reach is unsafe");
@@ -323,6 +341,7 @@ int run(int argc, char** argv) {
   add_draw(app, wanted);
   add_show(app, wanted);
   add_states(app, wanted);
+  add_figures(app, wanted);
   add_prove(app, wanted);
   add_steps(app, wanted);
   add_compare(app, wanted);

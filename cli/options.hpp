@@ -71,6 +71,13 @@ struct StatesCommand {
   ColorWish color = ColorWish::automatic;
 };
 
+struct FiguresCommand {
+  std::string file;
+  std::string element;
+  Format format = Format::text;
+  ColorWish color = ColorWish::automatic;
+};
+
 struct ProveCommand {
   std::string file;
   Format format = Format::text;
@@ -100,6 +107,7 @@ int symbols(const SymbolsCommand& command);
 int show(const ShowCommand& command);
 int explain(const ExplainCommand& command);
 int states(const StatesCommand& command);
+int figures(const FiguresCommand& command);
 int prove(const ProveCommand& command);
 int steps(const StepsCommand& command);
 int schema();

@@ -1,6 +1,7 @@
 #include "cli/files.hpp"
 #include "cli/options.hpp"
 #include "cli/output.hpp"
+#include "figures_of_site.hpp"
 #include "input/read.hpp"
 
 namespace linewright::cli {
@@ -28,6 +29,23 @@ int states(const StatesCommand& command) {
                               : command.format == Format::json ? StatesFormat::json
                                                                : StatesFormat::text;
   print_out(states_of_site(*site, format));
+  return clean;
+}
+
+int figures(const FiguresCommand& command) {
+  const ReadAndChecked read = read_and_check(command.file, {}, command.color);
+  const auto& site = read.checked.site;
+  if (!site) return read.code;
+  const FiguresFormat format = command.format == Format::csv    ? FiguresFormat::csv
+                               : command.format == Format::json ? FiguresFormat::json
+                                                                : FiguresFormat::text;
+  const Result<std::string> text =
+      figures_of_site(*site, {.element = command.element, .format = format});
+  if (!text) {
+    print_error(command.file + ": " + text.error().message + "\n");
+    return unreadable;
+  }
+  print_out(*text);
   return clean;
 }
 

@@ -67,6 +67,7 @@ TEST_CASE("readme: every command it shows for a file ends well") {
   CHECK(has(run("steps " + house).output, "--isolate -T1"));
   CHECK(has(run("steps " + house + " --isolate T1").output, "Lock and tag"));
   CHECK(has(run("states " + house).output, "Neutral-earth bonds"));
+  CHECK(has(run("figures " + house).output, "Ib ≤ In"));
   CHECK(run("explain rcd/selectivity").exit == 0);
   CHECK(run("schema").exit == 0);
   CHECK(run("check --quiet --format json --profile GB --color never " + house).exit == 0);

@@ -19,6 +19,7 @@ namespace {
 using Folders = std::set<std::string>;
 
 const Folders below_check{"units", "findings", "site", "network", "electrical"};
+const Folders with_figures{"units", "findings", "site", "network", "electrical", "figures"};
 
 /// What each folder may include besides itself. The top of lib/ ("lib") gathers everything.
 const std::map<std::string, Folders> may_include{
@@ -28,11 +29,12 @@ const std::map<std::string, Folders> may_include{
     {"input", {"units", "findings", "site"}},
     {"network", {"units", "findings", "site"}},
     {"electrical", {"units"}},
-    {"check", below_check},
-    {"rules", {"units", "findings", "site", "network", "electrical", "check"}},
+    {"check", with_figures},
+    {"rules", {"units", "findings", "site", "network", "electrical", "figures", "check"}},
     {"diagram", {"units", "site"}},
     {"drawing", {"units", "diagram"}},
-    {"documents", below_check},
+    {"figures", below_check},
+    {"documents", with_figures},
 };
 
 /// Who may touch which library, by how its headers are named.
